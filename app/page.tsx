@@ -1,0 +1,3 @@
+export default function StartPage() {
+  return <main>Rimbook</main>;
+}

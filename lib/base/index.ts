@@ -1,0 +1,6 @@
+export { assert, assertNever, must } from './assert.ts';
+export type { Brand } from './brand.ts';
+export { canonicalJson } from './canonical.ts';
+export { fail, ok, type Problem, problem, problemText, type Result, shown } from './result.ts';
+export { sha256Hex } from './sha256.ts';
+export { formatTag, parseTag, TAG_ALPHABET } from './tag.ts';

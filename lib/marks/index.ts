@@ -1,0 +1,14 @@
+export {
+  BandShape,
+  ClockPosition,
+  DefectKind,
+  FindMethod,
+  Mark,
+  PatchShape,
+  PointPx,
+  Shape,
+  type ShapeForm,
+  SpanShape,
+  SpotShape,
+  TraceShape,
+} from './shape.ts';

@@ -1,0 +1,59 @@
+import { z } from 'zod';
+
+/**
+ * Shapes drawn on a photo. Coordinates are pixels of the upright original: pixel centres at integers,
+ * origin at the centre of the top-left pixel (OpenCV's convention). Millimetres are derived, never stored.
+ */
+export const PointPx = z.tuple([z.number(), z.number()]);
+export type PointPx = z.infer<typeof PointPx>;
+
+/** A crack as it runs: the main trace first, then its branches, each starting on an earlier trace. */
+export const TraceShape = z.strictObject({
+  form: z.literal('trace'),
+  branches: z.array(z.array(PointPx).min(2)).min(1),
+});
+
+/** A closed outline, not repeated at its end: corrosion, a worn area, a deformation. */
+export const PatchShape = z.strictObject({ form: z.literal('patch'), outline: z.array(PointPx).min(3) });
+
+/** A strip of even width along a line, such as the wear a ring leaves. */
+export const BandShape = z.strictObject({
+  form: z.literal('band'),
+  centreLine: z.array(PointPx).min(2),
+  widthPx: z.number().positive(),
+});
+
+/** The distance between two points: a gap, a step, a length. */
+export const SpanShape = z.strictObject({ form: z.literal('span'), ends: z.tuple([PointPx, PointPx]) });
+
+/** A single place worth a look. */
+export const SpotShape = z.strictObject({ form: z.literal('spot'), at: PointPx });
+
+export const Shape = z.discriminatedUnion('form', [TraceShape, PatchShape, BandShape, SpanShape, SpotShape]);
+export type Shape = z.infer<typeof Shape>;
+export type ShapeForm = Shape['form'];
+
+/** What a mark says is there. A span or a spot may carry `null`: a measure or a pointer, no defect. */
+export const DefectKind = z.enum(['crack', 'corrosion', 'pitting', 'wear', 'bent', 'broken', 'other']);
+export type DefectKind = z.infer<typeof DefectKind>;
+
+/** How the thing was found. Only the record of a test closes a test that the limits ask for. */
+export const FindMethod = z.enum(['visual', 'magnetic particle', 'penetrant', 'ultrasonic']);
+export type FindMethod = z.infer<typeof FindMethod>;
+
+/** Clock position 1 … 12 in steps of a half, seen from the gutter side with the valve at 12. */
+export const ClockPosition = z.number().min(0.5).max(12).multipleOf(0.5);
+
+/** A mark as drawn. `mark` names it through later redrawings; `photo` is the SHA-256 of the original's bytes. */
+export const Mark = z.strictObject({
+  mark: z.uuid(),
+  photo: z.string().regex(/^[0-9a-f]{64}$/),
+  shape: Shape,
+  defect: DefectKind.nullable(),
+  component: z.uuid(),
+  zone: z.string().min(1).max(60),
+  clock: ClockPosition.nullable(),
+  method: FindMethod,
+  note: z.string().max(2000),
+});
+export type Mark = z.infer<typeof Mark>;

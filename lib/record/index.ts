@@ -1,0 +1,1 @@
+export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
