@@ -1,23 +1,21 @@
 import { fail, ok, type Problem, problem, type Result } from './result.ts';
 
 /**
- * Wheel tags: five characters and a check character, written `K7P-3Q` + check, e.g. `K7P-3QX`.
- * Alphabet: Crockford's base 32 (no I, L, O, U). Check character: the alphabet position of the
- * weighted sum, weights 1…5 times an odd multiplier, modulo 31 (prime), so that every single wrong
- * character and every swap of neighbours is caught (argument: Hamming distance 2 codes over a prime field).
+ * Wheel tags: five characters and a check character, written in two groups of three.
+ * Alphabet: Crockford's base 32 (no I, L, O, U) without its last symbol, 31 in all. Check character: the sum of
+ * symbol values with weights 2 … 6 modulo 31. As 31 is prime, every single wrong character and every swap of
+ * two neighbours is caught.
  */
-export const TAG_ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
+export const TAG_ALPHABET = '0123456789ABCDEFGHJKMNPQRSTVWXY';
 const BODY_CHARS = 5;
-const MODULUS = 31;
-/** The body uses the first 31 symbols only, so that values stay below the prime. */
-const BODY_ALPHABET = TAG_ALPHABET.slice(0, MODULUS);
+const MODULUS = TAG_ALPHABET.length;
 
 function checkCharacter(body: string): string {
   let sum = 0;
   for (let i = 0; i < body.length; i += 1) {
-    sum += BODY_ALPHABET.indexOf(body.charAt(i)) * (i + 2);
+    sum += TAG_ALPHABET.indexOf(body.charAt(i)) * (i + 2);
   }
-  return BODY_ALPHABET.charAt(sum % MODULUS);
+  return TAG_ALPHABET.charAt(sum % MODULUS);
 }
 
 /** Tag for a whole number 0 … 31^5 − 1 (28 629 150), with its check character: `XXX-XXX`. */
@@ -30,7 +28,7 @@ export function formatTag(serial: number): string {
   let body = '';
   let rest = serial;
   for (let i = 0; i < BODY_CHARS; i += 1) {
-    body = BODY_ALPHABET.charAt(rest % MODULUS) + body;
+    body = TAG_ALPHABET.charAt(rest % MODULUS) + body;
     rest = Math.floor(rest / MODULUS);
   }
   const whole = body + checkCharacter(body);
@@ -48,7 +46,7 @@ export function parseTag(typed: string): Result<string, Problem> {
     return fail(problem('tag-length', 'tag', typed, 'A wheel tag has six characters', wayOut));
   }
   for (const character of plain) {
-    if (!BODY_ALPHABET.includes(character)) {
+    if (!TAG_ALPHABET.includes(character)) {
       return fail(
         problem('tag-character', 'tag', typed, `A wheel tag never contains "${character}"`, wayOut),
       );

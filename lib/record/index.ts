@@ -1,1 +1,34 @@
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
+export {
+  type GateAnswer,
+  type GateQuestion,
+  GateQuestionId,
+  type GateState,
+  gateQuestions,
+  gateState,
+} from './gate.ts';
+export {
+  foldInspection,
+  type InspectionState,
+  type InspectionStatus,
+  lookKey,
+  type Written,
+} from './inspection.ts';
+export type { EntryRole, Kind, Names } from './kind.ts';
+export { Call } from './kinds/conclusion.ts';
+export { PhotoHash, PhotoScale } from './kinds/photo.ts';
+export { type EntryContext, makeEntry } from './make.ts';
+export { byTimeThenId, mergeEntries } from './merge.ts';
+export {
+  type ComponentState,
+  componentsIn,
+  currentFitment,
+  type Fitment,
+  foldRegister,
+  type InstrumentState,
+  type RegisterState,
+  type SiteState,
+  type TestRecord,
+  type WheelState,
+} from './register.ts';
+export { bodyOf, checkEntry, isReadable, kindNamed, kinds, lineOf } from './registry.ts';

@@ -1,0 +1,215 @@
+import type { z } from 'zod';
+import { assert } from '../base/index.ts';
+import type { Mark } from '../marks/index.ts';
+import type { Reading } from '../readings/index.ts';
+import type { Entry } from './entry.ts';
+import type { GateQuestionId } from './gate.ts';
+import type { Kind } from './kind.ts';
+import type { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
+import type { gateAnswered, partNotFound, zoneLookedAt } from './kinds/inspection.ts';
+import type { defectNoted } from './kinds/mark.ts';
+import type { PhotoScale, photoAttached } from './kinds/photo.ts';
+import { mergeEntries } from './merge.ts';
+import { bodyOf, isReadable, kindNamed, kinds } from './registry.ts';
+
+type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
+
+/** A fact with who wrote it and when, and the entry it stands in. */
+export interface Written<T> {
+  readonly value: T;
+  readonly entry: string;
+  readonly at: string;
+  readonly author: string;
+}
+
+export type InspectionStatus = 'open' | 'submitted' | 'sent back' | 'concluded' | 'reopened';
+
+/** An inspection as its entries tell it. Maps are keyed by the id of the thing; the newest word counts. */
+export interface InspectionState {
+  readonly id: string;
+  readonly site: string;
+  readonly wheel: string | null;
+  readonly reason: string;
+  readonly opened: Written<null> | null;
+  readonly gate: ReadonlyMap<GateQuestionId, Written<BodyOf<typeof gateAnswered>>>;
+  readonly photos: ReadonlyMap<string, Written<BodyOf<typeof photoAttached>>>;
+  readonly scales: ReadonlyMap<string, Written<PhotoScale>>;
+  readonly marks: ReadonlyMap<string, Written<Mark>>;
+  readonly defects: ReadonlyMap<string, Written<BodyOf<typeof defectNoted>>>;
+  /** Keyed by component id and zone, joined with a bar. */
+  readonly looks: ReadonlyMap<string, Written<BodyOf<typeof zoneLookedAt>>>;
+  /** Keyed by slot. */
+  readonly absent: ReadonlyMap<string, Written<BodyOf<typeof partNotFound>>>;
+  readonly readings: ReadonlyMap<string, Written<Reading>>;
+  /** Newest first-hand calls, keyed by component id. */
+  readonly calls: ReadonlyMap<string, Written<BodyOf<typeof callMade>>>;
+  readonly notes: readonly Written<string>[];
+  readonly submission: Written<BodyOf<typeof inspectionSubmitted>> | null;
+  /** The conclusion on the newest submission, if there is one. */
+  readonly conclusion: Written<BodyOf<typeof reviewConcluded>> | null;
+  /** Earlier conclusions, oldest first. */
+  readonly earlierConclusions: readonly Written<BodyOf<typeof reviewConcluded>>[];
+  readonly status: InspectionStatus;
+  /** Evidence entries that the newest submission does not rest on. */
+  readonly late: readonly string[];
+  /** Authors of evidence, calls and submissions: none of them may review. */
+  readonly inspectors: readonly string[];
+  /** Entries kept though this version cannot read them. */
+  readonly unreadable: readonly string[];
+  /** Ids of everything except reviews and notes: what a submission made now would rest on. */
+  readonly coverable: readonly string[];
+}
+
+/** Key of a look. */
+export function lookKey(component: string, zone: string): string {
+  return `${component}|${zone}`;
+}
+
+type Mutable<T> =
+  T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : T extends readonly (infer U)[] ? U[] : T;
+
+type Draft = { -readonly [K in keyof InspectionState]: Mutable<InspectionState[K]> } & {
+  submissions: Written<BodyOf<typeof inspectionSubmitted>>[];
+  conclusions: Written<BodyOf<typeof reviewConcluded>>[];
+  authors: Set<string>;
+  withdrawn: Set<string>;
+};
+
+function emptyDraft(): Draft {
+  return {
+    id: '',
+    site: '',
+    wheel: null,
+    reason: '',
+    opened: null,
+    gate: new Map(),
+    photos: new Map(),
+    scales: new Map(),
+    marks: new Map(),
+    defects: new Map(),
+    looks: new Map(),
+    absent: new Map(),
+    readings: new Map(),
+    calls: new Map(),
+    notes: [],
+    submission: null,
+    conclusion: null,
+    earlierConclusions: [],
+    status: 'open',
+    late: [],
+    inspectors: [],
+    unreadable: [],
+    coverable: [],
+    submissions: [],
+    conclusions: [],
+    authors: new Set(),
+    withdrawn: new Set(),
+  };
+}
+
+type Apply = (draft: Draft, body: unknown, writtenBy: Omit<Written<null>, 'value'>) => void;
+
+/** Ties a kind to what it does; the body was validated by that kind's schema when the entry was accepted. */
+function on<Body extends z.ZodType>(
+  kind: Kind<Body>,
+  apply: (draft: Draft, written: Written<z.infer<Body>>) => void,
+): [string, Apply] {
+  return [
+    kind.kind,
+    (draft, body, writtenBy) => apply(draft, { ...writtenBy, value: body as z.infer<Body> }),
+  ];
+}
+
+const APPLY: ReadonlyMap<string, Apply> = new Map([
+  on(kinds.inspectionOpened, (draft, written) => {
+    if (draft.opened !== null) return;
+    draft.opened = { ...written, value: null };
+    draft.wheel = written.value.wheel;
+    draft.reason = written.value.reason;
+  }),
+  on(kinds.gateAnswered, (draft, written) => draft.gate.set(written.value.question, written)),
+  on(kinds.photoAttached, (draft, written) => draft.photos.set(written.value.photo, written)),
+  on(kinds.photoWithdrawn, (draft, { value }) => draft.photos.delete(value.photo)),
+  on(kinds.scaleSet, (draft, written) =>
+    draft.scales.set(written.value.photo, { ...written, value: written.value.scale }),
+  ),
+  on(kinds.markDrawn, (draft, written) => draft.marks.set(written.value.mark, written)),
+  on(kinds.markRedrawn, (draft, written) => draft.marks.set(written.value.mark, written)),
+  on(kinds.markWithdrawn, (draft, { value }) => draft.marks.delete(value.mark)),
+  on(kinds.defectNoted, (draft, written) => draft.defects.set(written.value.defectId, written)),
+  on(kinds.defectWithdrawn, (draft, { value }) => draft.withdrawn.add(value.defectId)),
+  on(kinds.zoneLookedAt, (draft, written) =>
+    draft.looks.set(lookKey(written.value.component, written.value.zone), written),
+  ),
+  on(kinds.partNotFound, (draft, written) => draft.absent.set(written.value.slot, written)),
+  // A correction outranks the reading it corrects even when the clock of its device runs behind.
+  on(kinds.readingEntered, (draft, written) => {
+    if (!draft.readings.has(written.value.reading)) draft.readings.set(written.value.reading, written);
+  }),
+  on(kinds.readingCorrected, (draft, written) => draft.readings.set(written.value.reading, written)),
+  on(kinds.readingWithdrawn, (draft, { value }) => draft.withdrawn.add(value.reading)),
+  on(kinds.callMade, (draft, written) => draft.calls.set(written.value.component, written)),
+  on(kinds.inspectionSubmitted, (draft, written) => draft.submissions.push(written)),
+  on(kinds.reviewConcluded, (draft, written) => draft.conclusions.push(written)),
+  on(kinds.noteWritten, (draft, written) => draft.notes.push({ ...written, value: written.value.text })),
+]);
+
+/**
+ * Folds the entries of one inspection. Order and repetition of the entries do not matter.
+ * Throws when the entries are about another subject or about several: a bug of the caller.
+ */
+export function foldInspection(entries: readonly Entry[]): InspectionState {
+  const draft = emptyDraft();
+  for (const entry of mergeEntries(entries)) take(draft, entry);
+  for (const id of draft.withdrawn) {
+    draft.readings.delete(id);
+    draft.defects.delete(id);
+  }
+  return finished(draft);
+}
+
+function take(draft: Draft, entry: Entry): void {
+  const { id, type } = entry.subject;
+  assert(
+    type === 'inspection' && (draft.id === '' || draft.id === id),
+    `entry ${entry.id} belongs to this inspection`,
+  );
+  draft.id = id;
+  draft.site = entry.site;
+  const role = kindNamed(entry.kind)?.role;
+  if (role === undefined || role === 'evidence' || role === 'call') draft.coverable.push(entry.id);
+  if (role === 'evidence' || role === 'call' || role === 'submission') draft.authors.add(entry.author);
+  if (!isReadable(entry)) {
+    draft.unreadable.push(entry.id);
+    return;
+  }
+  APPLY.get(entry.kind)?.(draft, bodyOf(entry), { entry: entry.id, at: entry.at, author: entry.author });
+}
+
+function finished(draft: Draft): InspectionState {
+  const { submissions, conclusions, authors, withdrawn: _, ...state } = draft;
+  const submission = submissions.at(-1) ?? null;
+  const conclusion = conclusions.filter((one) => one.value.submission === submission?.entry).at(-1) ?? null;
+  const covered = new Set(submission?.value.covers ?? []);
+  const late = submission === null ? [] : state.coverable.filter((id) => !covered.has(id));
+  return {
+    ...state,
+    submission,
+    conclusion,
+    earlierConclusions: conclusions.filter((one) => one !== conclusion),
+    late,
+    status: statusOf(submission !== null, conclusion?.value.outcome ?? null, late.length > 0),
+    inspectors: [...authors].sort(),
+  };
+}
+
+function statusOf(
+  submitted: boolean,
+  outcome: 'agreed' | 'sent back' | 'overruled' | null,
+  late: boolean,
+): InspectionStatus {
+  if (!submitted) return 'open';
+  if (outcome === null) return 'submitted';
+  if (outcome === 'sent back') return 'sent back';
+  return late ? 'reopened' : 'concluded';
+}

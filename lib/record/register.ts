@@ -1,0 +1,136 @@
+import type { z } from 'zod';
+import type { Instrument } from '../readings/index.ts';
+import type { Entry } from './entry.ts';
+import { mergeEntries } from './merge.ts';
+import { bodyOf, isReadable, kinds } from './registry.ts';
+
+type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
+
+export type SiteState = BodyOf<typeof kinds.siteDescribed> & { readonly id: string };
+export type WheelState = BodyOf<typeof kinds.wheelDescribed> & { readonly id: string; readonly site: string };
+export type InstrumentState = Instrument & { readonly id: string };
+export type TestRecord = BodyOf<typeof kinds.testRecorded> & { readonly entry: string; readonly at: string };
+
+/** A stay of a component in a wheel. `until` is null while it is there. */
+export interface Fitment {
+  readonly wheel: string;
+  readonly slot: string;
+  readonly from: string;
+  readonly until: string | null;
+}
+
+export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> {
+  readonly id: string;
+  readonly site: string;
+  /** Oldest first. */
+  readonly fitments: readonly Fitment[];
+  readonly tests: readonly TestRecord[];
+}
+
+/** What the registers of a site say: everything but the inspections. */
+export interface RegisterState {
+  readonly sites: ReadonlyMap<string, SiteState>;
+  readonly wheels: ReadonlyMap<string, WheelState>;
+  readonly components: ReadonlyMap<string, ComponentState>;
+  readonly instruments: ReadonlyMap<string, InstrumentState>;
+}
+
+/**
+ * Folds the register entries of a site (sites, wheels, components, instruments); entries of other subjects are
+ * passed over. The newest description of a thing counts. Order and repetition of the entries do not matter.
+ */
+export function foldRegister(entries: readonly Entry[]): RegisterState {
+  const sites = new Map<string, SiteState>();
+  const wheels = new Map<string, WheelState>();
+  const instruments = new Map<string, InstrumentState>();
+  const components = new Map<string, ComponentState>();
+  for (const entry of mergeEntries(entries)) {
+    if (!isReadable(entry)) continue;
+    const id = entry.subject.id;
+    const body = bodyOf(entry);
+    switch (entry.kind) {
+      case kinds.siteDescribed.kind:
+        sites.set(id, { ...(body as BodyOf<typeof kinds.siteDescribed>), id });
+        break;
+      case kinds.wheelDescribed.kind:
+        wheels.set(id, { ...(body as BodyOf<typeof kinds.wheelDescribed>), id, site: entry.site });
+        break;
+      case kinds.instrumentDescribed.kind:
+        instruments.set(id, { ...(body as Instrument), id });
+        break;
+      default:
+        if (entry.subject.type === 'component') {
+          const known = components.get(id) ?? unknownComponent(id, entry.site);
+          components.set(id, withEntry(known, entry, body));
+        }
+    }
+  }
+  return { sites, wheels, components, instruments };
+}
+
+function unknownComponent(id: string, site: string): ComponentState {
+  return {
+    id,
+    site,
+    componentKind: 'rim base',
+    maker: '',
+    series: '',
+    stamp: '',
+    madeOn: null,
+    fitments: [],
+    tests: [],
+  };
+}
+
+function withEntry(known: ComponentState, entry: Entry, body: unknown): ComponentState {
+  switch (entry.kind) {
+    case kinds.componentDescribed.kind:
+      return { ...known, ...(body as BodyOf<typeof kinds.componentDescribed>) };
+    case kinds.componentFitted.kind: {
+      const { wheel, slot } = body as BodyOf<typeof kinds.componentFitted>;
+      const ended = known.fitments.map((stay) => (stay.until === null ? { ...stay, until: entry.at } : stay));
+      return { ...known, fitments: [...ended, { wheel, slot, from: entry.at, until: null }] };
+    }
+    case kinds.componentRemoved.kind: {
+      const { wheel } = body as BodyOf<typeof kinds.componentRemoved>;
+      const fitments = known.fitments.map((stay) =>
+        stay.until === null && stay.wheel === wheel ? { ...stay, until: entry.at } : stay,
+      );
+      return { ...known, fitments };
+    }
+    case kinds.testRecorded.kind: {
+      const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
+      return { ...known, tests: [...known.tests, test] };
+    }
+    default:
+      return known;
+  }
+}
+
+/** The stay of a component at this moment, or undefined when it is in no wheel. */
+export function currentFitment(component: ComponentState): Fitment | undefined {
+  return component.fitments.find((stay) => stay.until === null);
+}
+
+/** Components in a wheel at the moment `at` (default: now, open stays), keyed by slot; the newest stay in a slot counts. */
+export function componentsIn(
+  wheel: string,
+  register: RegisterState,
+  at?: string,
+): ReadonlyMap<string, ComponentState> {
+  const found = new Map<string, { component: ComponentState; from: string }>();
+  for (const component of register.components.values()) {
+    for (const stay of component.fitments) {
+      const there =
+        at === undefined ? stay.until === null : stay.from <= at && (stay.until === null || at < stay.until);
+      if (stay.wheel !== wheel || !there) continue;
+      const known = found.get(stay.slot);
+      const newer =
+        known === undefined ||
+        stay.from > known.from ||
+        (stay.from === known.from && component.id > known.component.id);
+      if (newer) found.set(stay.slot, { component, from: stay.from });
+    }
+  }
+  return new Map([...found].map(([slot, { component }]) => [slot, component]));
+}

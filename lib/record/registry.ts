@@ -1,0 +1,136 @@
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { type Entry, EntryEnvelope } from './entry.ts';
+import type { Kind, Names } from './kind.ts';
+import { componentDescribed, componentFitted, componentRemoved, testRecorded } from './kinds/component.ts';
+import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
+import {
+  gateAnswered,
+  inspectionOpened,
+  noteWritten,
+  partNotFound,
+  zoneLookedAt,
+} from './kinds/inspection.ts';
+import { instrumentDescribed } from './kinds/instrument.ts';
+import { defectNoted, defectWithdrawn, markDrawn, markRedrawn, markWithdrawn } from './kinds/mark.ts';
+import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
+import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
+import { siteDescribed } from './kinds/site.ts';
+import { wheelDescribed } from './kinds/wheel.ts';
+
+/** Every kind of entry. A new kind is one more file in kinds/ and one more line here. */
+export const kinds = {
+  siteDescribed,
+  wheelDescribed,
+  componentDescribed,
+  componentFitted,
+  componentRemoved,
+  testRecorded,
+  instrumentDescribed,
+  inspectionOpened,
+  gateAnswered,
+  photoAttached,
+  photoWithdrawn,
+  scaleSet,
+  markDrawn,
+  markRedrawn,
+  markWithdrawn,
+  defectNoted,
+  defectWithdrawn,
+  zoneLookedAt,
+  partNotFound,
+  readingEntered,
+  readingCorrected,
+  readingWithdrawn,
+  callMade,
+  inspectionSubmitted,
+  reviewConcluded,
+  noteWritten,
+} as const;
+
+const BY_NAME: ReadonlyMap<string, Kind> = new Map(
+  Object.values(kinds).map((kind) => [kind.kind, kind as unknown as Kind]),
+);
+
+/** The kind with this name, or undefined when it is not known to this version. */
+export function kindNamed(name: string): Kind | undefined {
+  return BY_NAME.get(name);
+}
+
+/** Whether the body can be read here: the kind is known and its version is not newer than ours. */
+export function isReadable(entry: Pick<Entry, 'kind' | 'v'>): boolean {
+  const kind = BY_NAME.get(entry.kind);
+  return kind !== undefined && entry.v <= kind.v;
+}
+
+function firstIssue(code: string, entry: unknown, issues: readonly Issue[], prefix: string): Problem {
+  const issue = issues[0];
+  const path = [prefix, ...(issue?.path ?? []).map(String)].filter((part) => part !== '').join('.');
+  const value = (issue?.path ?? []).reduce<unknown>(
+    (at, key) =>
+      typeof at === 'object' && at !== null ? (at as Record<PropertyKey, unknown>)[key] : undefined,
+    entry,
+  );
+  return problem(
+    code,
+    path,
+    value,
+    issue?.message ?? 'Not of the expected form',
+    'Correct this field and send the entry again under a new id.',
+  );
+}
+
+interface Issue {
+  readonly path: readonly PropertyKey[];
+  readonly message: string;
+}
+
+/**
+ * Checks an entry received from anywhere. Known kinds have their body validated after upgrading it;
+ * unknown kinds and newer versions pass with only the envelope checked, so that they can be kept and passed on.
+ */
+export function checkEntry(candidate: unknown): Result<Entry, Problem> {
+  const envelope = EntryEnvelope.safeParse(candidate);
+  if (!envelope.success) return fail(firstIssue('entry-envelope', candidate, envelope.error.issues, ''));
+  const entry = envelope.data;
+  const kind = BY_NAME.get(entry.kind);
+  if (kind === undefined) return ok(entry);
+  if (kind.subject !== entry.subject.type) {
+    return fail(
+      problem(
+        'entry-subject',
+        'subject.type',
+        entry.subject.type,
+        `"${entry.kind}" is about a ${kind.subject}`,
+        `Send it with a ${kind.subject} as its subject.`,
+      ),
+    );
+  }
+  if (entry.v > kind.v) return ok(entry);
+  const body = kind.body.safeParse(upgraded(kind, entry));
+  if (!body.success) return fail(firstIssue('entry-body', entry.body, body.error.issues, 'body'));
+  return ok(entry);
+}
+
+function upgraded(kind: Kind, entry: Entry): Record<string, unknown> {
+  return kind.upgrades.slice(entry.v - 1).reduce((body, upgrade) => upgrade(body), entry.body);
+}
+
+/**
+ * The body of a readable entry in its current version. The entry was checked on its way in, so nothing is
+ * validated again. Throws when the kind is not readable: ask `isReadable` first.
+ */
+export function bodyOf(entry: Entry): unknown {
+  const kind = BY_NAME.get(entry.kind);
+  if (kind === undefined || entry.v > kind.v)
+    throw new Error(`Broken invariant: ${entry.kind} v${entry.v} is not readable`);
+  return entry.v === kind.v ? entry.body : upgraded(kind, entry);
+}
+
+/** One line in plain language for the audit view; kinds not known here are named as such. */
+export function lineOf(entry: Entry, names: Names): string {
+  const kind = BY_NAME.get(entry.kind);
+  if (kind === undefined || !isReadable(entry))
+    return `${entry.kind} (version ${entry.v}, not readable by this version)`;
+  const body = kind.body.safeParse(bodyOf(entry));
+  return body.success ? kind.line(body.data, names) : `${entry.kind} (damaged)`;
+}

@@ -1,0 +1,4 @@
+export { fromMm, type LengthUnit, MM_PER_UNIT, type Mm, mm, toMm } from './length.ts';
+export { erfc, normalCdf } from './normal.ts';
+export { showLength, showNumber, showProbability, type UnitPreference } from './show.ts';
+export { parseTypedLength, parseTypedNumber, type TypedLength } from './typed.ts';
