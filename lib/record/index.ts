@@ -1,3 +1,4 @@
+export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
 export {
   type GateAnswer,

@@ -2,11 +2,12 @@ import type { z } from 'zod';
 import { assert } from '../base/index.ts';
 import type { Mark } from '../marks/index.ts';
 import type { Reading } from '../readings/index.ts';
+import type { AssemblyPointId } from './assembly.ts';
 import type { Entry } from './entry.ts';
 import type { GateQuestionId } from './gate.ts';
 import type { Kind } from './kind.ts';
 import type { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
-import type { gateAnswered, partNotFound, zoneLookedAt } from './kinds/inspection.ts';
+import type { assemblyPointAnswered, gateAnswered, partNotFound, zoneLookedAt } from './kinds/inspection.ts';
 import type { defectNoted } from './kinds/mark.ts';
 import type { PhotoScale, photoAttached } from './kinds/photo.ts';
 import { mergeEntries } from './merge.ts';
@@ -38,6 +39,7 @@ export interface InspectionState {
   readonly defects: ReadonlyMap<string, Written<BodyOf<typeof defectNoted>>>;
   /** Keyed by component id and zone, joined with a bar. */
   readonly looks: ReadonlyMap<string, Written<BodyOf<typeof zoneLookedAt>>>;
+  readonly assembly: ReadonlyMap<AssemblyPointId, Written<BodyOf<typeof assemblyPointAnswered>>>;
   /** Keyed by slot. */
   readonly absent: ReadonlyMap<string, Written<BodyOf<typeof partNotFound>>>;
   readonly readings: ReadonlyMap<string, Written<Reading>>;
@@ -88,6 +90,7 @@ function emptyDraft(): Draft {
     marks: new Map(),
     defects: new Map(),
     looks: new Map(),
+    assembly: new Map(),
     absent: new Map(),
     readings: new Map(),
     calls: new Map(),
@@ -141,6 +144,7 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
   on(kinds.zoneLookedAt, (draft, written) =>
     draft.looks.set(lookKey(written.value.component, written.value.zone), written),
   ),
+  on(kinds.assemblyPointAnswered, (draft, written) => draft.assembly.set(written.value.point, written)),
   on(kinds.partNotFound, (draft, written) => draft.absent.set(written.value.slot, written)),
   // A correction outranks the reading it corrects even when the clock of its device runs behind.
   on(kinds.readingEntered, (draft, written) => {

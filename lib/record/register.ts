@@ -22,6 +22,8 @@ export interface Fitment {
 export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> {
   readonly id: string;
   readonly site: string;
+  /** False while its description has not arrived; such a component is in no slot yet. */
+  readonly described: boolean;
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
@@ -72,6 +74,7 @@ function unknownComponent(id: string, site: string): ComponentState {
   return {
     id,
     site,
+    described: false,
     componentKind: 'rim base',
     maker: '',
     series: '',
@@ -85,7 +88,7 @@ function unknownComponent(id: string, site: string): ComponentState {
 function withEntry(known: ComponentState, entry: Entry, body: unknown): ComponentState {
   switch (entry.kind) {
     case kinds.componentDescribed.kind:
-      return { ...known, ...(body as BodyOf<typeof kinds.componentDescribed>) };
+      return { ...known, ...(body as BodyOf<typeof kinds.componentDescribed>), described: true };
     case kinds.componentFitted.kind: {
       const { wheel, slot } = body as BodyOf<typeof kinds.componentFitted>;
       const ended = known.fitments.map((stay) => (stay.until === null ? { ...stay, until: entry.at } : stay));
@@ -120,6 +123,7 @@ export function componentsIn(
 ): ReadonlyMap<string, ComponentState> {
   const found = new Map<string, { component: ComponentState; from: string }>();
   for (const component of register.components.values()) {
+    if (!component.described) continue;
     for (const stay of component.fitments) {
       const there =
         at === undefined ? stay.until === null : stay.from <= at && (stay.until === null || at < stay.until);

@@ -38,6 +38,7 @@ export const kinds = {
   defectWithdrawn,
   zoneLookedAt,
   partNotFound,
+  assemblyPointAnswered,
   readingEntered,
   readingCorrected,
   readingWithdrawn,

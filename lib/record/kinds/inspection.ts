@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { ComponentKind, ZoneId } from '../../wheel/index.ts';
+import { AssemblyPointId } from '../assembly.ts';
 import { GateQuestionId } from '../gate.ts';
 import { defineKind } from '../kind.ts';
 
@@ -68,5 +69,19 @@ export const noteWritten = defineKind({
   role: 'note',
   body: z.strictObject({ text: z.string().trim().min(1).max(4000) }),
   line: (body) => `Note: ${body.text}`,
+  upgrades: [],
+});
+
+export const assemblyPointAnswered = defineKind({
+  kind: 'assembly point answered',
+  v: 1,
+  subject: 'inspection',
+  role: 'evidence',
+  body: z.strictObject({
+    point: AssemblyPointId,
+    answer: z.enum(['yes', 'no']),
+    note: z.string().trim().max(500),
+  }),
+  line: (body) => `Assembly, ${body.point}: ${body.answer}`,
   upgrades: [],
 });

@@ -1,0 +1,69 @@
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { Table } from './table.ts';
+
+function at(value: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce<unknown>(
+    (inner, key) =>
+      typeof inner === 'object' && inner !== null ? (inner as Record<PropertyKey, unknown>)[key] : undefined,
+    value,
+  );
+}
+
+/** Checks a table as read from JSON. All errors at once; each names its field, the value and the way out. */
+export function parseTable(candidate: unknown): Result<Table, readonly Problem[]> {
+  const parsed = Table.safeParse(candidate);
+  if (!parsed.success) {
+    return fail(
+      parsed.error.issues.map((issue) =>
+        problem(
+          'table-field',
+          issue.path.map(String).join('.'),
+          at(candidate, issue.path),
+          issue.message,
+          'Correct this field of the table.',
+        ),
+      ),
+    );
+  }
+  const problems = [...doubledRows(parsed.data), ...beyondRepair(parsed.data)];
+  return problems.length > 0 ? fail(problems) : ok(parsed.data);
+}
+
+function doubledRows(table: Table): Problem[] {
+  const seen = new Set<string>();
+  return table.rows.flatMap((row, index) => {
+    const doubled = seen.has(row.row);
+    seen.add(row.row);
+    return doubled
+      ? [
+          problem(
+            'table-row-id',
+            `rows.${index}.row`,
+            row.row,
+            'Two rows have this name',
+            'Give each row its own name.',
+          ),
+        ]
+      : [];
+  });
+}
+
+/** A keep interval that sticks out of the repair interval would turn a worse reading into a milder verdict. */
+function beyondRepair(table: Table): Problem[] {
+  return table.rows.flatMap((row, index) => {
+    if (row.type !== 'limit' || row.repair === null) return [];
+    const low = (row.keep.min ?? -Infinity) < (row.repair.min ?? -Infinity);
+    const high = (row.keep.max ?? Infinity) > (row.repair.max ?? Infinity);
+    if (!low && !high) return [];
+    const end = low ? 'min' : 'max';
+    return [
+      problem(
+        'table-keep-beyond-repair',
+        `rows.${index}.keep.${end}`,
+        row.keep[end],
+        'The keep bound lies beyond the repair bound',
+        'Every value that may be kept must lie inside the repair bounds too.',
+      ),
+    ];
+  });
+}

@@ -1,0 +1,73 @@
+import { canonicalJson, sha256Hex } from '../base/index.ts';
+import type { ComponentKind, ConstructionId, ZoneId } from '../wheel/index.ts';
+import type { Row, Table } from './table.ts';
+
+/** What a row is matched against. */
+export interface PartFacts {
+  readonly componentKind: ComponentKind;
+  readonly maker: string;
+  readonly series: string;
+  readonly construction: ConstructionId;
+  /** Undefined when the size designation is not understood. */
+  readonly diameterCode: number | undefined;
+}
+
+/** A row together with the table it stands in. */
+export interface RowInTable<R extends Row = Row> {
+  readonly table: Table;
+  readonly row: R;
+}
+
+function named(list: readonly string[], name: string): boolean {
+  return list.length === 0 || list.some((one) => one.toLowerCase() === name.trim().toLowerCase());
+}
+
+/** Whether a table speaks of this part at all on the day `on` (ISO date). */
+export function tableApplies(table: Table, part: PartFacts, on: string): boolean {
+  const { makers, series, constructions } = table.scope;
+  return (
+    table.effectiveFrom <= on &&
+    named(makers, part.maker) &&
+    named(series, part.series) &&
+    (constructions.length === 0 || constructions.includes(part.construction))
+  );
+}
+
+/** Whether a row speaks of this part, and of this zone where one is given. */
+export function rowApplies(row: Row, part: PartFacts, zone?: ZoneId): boolean {
+  const codes = row.diameterCodes;
+  return (
+    (row.components === undefined || row.components.includes(part.componentKind)) &&
+    (zone === undefined || row.zones === undefined || row.zones.includes(zone)) &&
+    (codes === undefined ||
+      (part.diameterCode !== undefined && part.diameterCode >= codes.min && part.diameterCode <= codes.max))
+  );
+}
+
+/** All rows of one type that speak of this part, in the order of the tables and of their rows. */
+export function rowsFor<T extends Row['type']>(
+  tables: readonly Table[],
+  type: T,
+  part: PartFacts,
+  on: string,
+  zone?: ZoneId,
+): RowInTable<Extract<Row, { type: T }>>[] {
+  return tables
+    .filter((table) => tableApplies(table, part, on))
+    .flatMap((table) =>
+      table.rows
+        .filter((row): row is Extract<Row, { type: T }> => row.type === type)
+        .filter((row) => rowApplies(row, part, zone))
+        .map((row) => ({ table, row })),
+    );
+}
+
+/** SHA-256 of the canonical JSON of a table: its identity in a verdict, whatever its file was called. */
+export function tableHash(table: Table): string {
+  return sha256Hex(canonicalJson(table));
+}
+
+/** Whether any row of the table is marked as demonstration. */
+export function isDemonstration(table: Table): boolean {
+  return table.rows.some((row) => row.source.kind === 'demonstration');
+}

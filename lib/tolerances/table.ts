@@ -1,0 +1,122 @@
+import { z } from 'zod';
+import { DefectKind, FindMethod } from '../marks/index.ts';
+import { CharacteristicId, ComponentKind, ConstructionId, RingState, ZoneId } from '../wheel/index.ts';
+
+/** Where a row comes from and what sort of authority it has. */
+export const SourceKind = z.enum([
+  'published',
+  'maker',
+  'site',
+  'common practice',
+  'from memory',
+  'demonstration',
+]);
+export type SourceKind = z.infer<typeof SourceKind>;
+
+export const Source = z.strictObject({
+  title: z.string().trim().min(1).max(200),
+  section: z.string().trim().max(120).default(''),
+  page: z.string().trim().max(40).default(''),
+  edition: z.string().trim().max(80).default(''),
+  kind: SourceKind,
+});
+export type Source = z.infer<typeof Source>;
+
+/** An interval in mm (or mm² for areas); a missing end is open. Ends belong to the interval. */
+export const Bounds = z
+  .strictObject({ min: z.number().optional(), max: z.number().optional() })
+  .refine((bounds) => bounds.min !== undefined || bounds.max !== undefined, {
+    error: 'Give min, max or both',
+  })
+  .refine((bounds) => (bounds.min ?? -Infinity) <= (bounds.max ?? Infinity), { error: 'min is above max' });
+export type Bounds = z.infer<typeof Bounds>;
+
+const Range = z.strictObject({ min: z.number(), max: z.number() });
+
+/** Which parts a row speaks of; a part left out means any. */
+const Selector = {
+  components: z.array(ComponentKind).min(1).optional(),
+  zones: z.array(ZoneId).min(1).optional(),
+  /** Nominal diameter codes, inclusive. A wheel whose size is not understood matches no row with a size. */
+  diameterCodes: Range.optional(),
+};
+
+/** What a repair would take: rework heats, welds or machines the part; upkeep cleans, dresses by hand or coats it. */
+const RepairNeeds = z.enum(['rework', 'upkeep']);
+export type RepairNeeds = z.infer<typeof RepairNeeds>;
+
+const RowBase = { row: z.string().min(1).max(60), source: Source, note: z.string().max(500).default('') };
+
+export const LimitRow = z.strictObject({
+  ...RowBase,
+  type: z.literal('limit'),
+  ...Selector,
+  characteristic: CharacteristicId,
+  states: z.array(RingState).min(1).optional(),
+  /** Inside: keep. */
+  keep: Bounds,
+  /** Inside, but not inside keep: repair. Null: nothing between keep and scrap. */
+  repair: Bounds.nullable(),
+  repairNeeds: RepairNeeds.default('rework'),
+  /** Ways of measuring the row accepts. */
+  methods: z.array(z.enum(['gauge', 'photo'])).min(1),
+});
+export type LimitRow = z.infer<typeof LimitRow>;
+
+export const DefectRow = z.strictObject({
+  ...RowBase,
+  type: z.literal('defect'),
+  ...Selector,
+  defects: z.array(DefectKind).min(1),
+  verdict: z.enum(['repair', 'scrap']),
+  /** Repair only up to this length of a crack, mm; longer, or not measured, is not repair. */
+  repairUpToMm: z.number().positive().optional(),
+  repairNeeds: RepairNeeds.default('rework'),
+  /** What the source says, in our words. */
+  says: z.string().min(1).max(400),
+});
+export type DefectRow = z.infer<typeof DefectRow>;
+
+/** Rework is not on offer for damaged parts: a repair that needs it becomes scrap. */
+export const NoReworkRow = z.strictObject({
+  ...RowBase,
+  type: z.literal('no rework'),
+  ...Selector,
+  says: z.string().min(1).max(400),
+});
+export type NoReworkRow = z.infer<typeof NoReworkRow>;
+
+/** A test whose record must not be older than this before a part can be kept. */
+export const TestRow = z.strictObject({
+  ...RowBase,
+  type: z.literal('test'),
+  ...Selector,
+  methods: z.array(FindMethod.exclude(['visual'])).min(1),
+  withinMonths: z.int().min(1).max(240),
+});
+export type TestRow = z.infer<typeof TestRow>;
+
+export const Row = z.discriminatedUnion('type', [LimitRow, DefectRow, NoReworkRow, TestRow]);
+export type Row = z.infer<typeof Row>;
+
+/** A tolerance table or a rule set: limits and rules with their owner. */
+export const Table = z.strictObject({
+  table: z.string().min(1).max(80),
+  title: z.string().trim().min(1).max(200),
+  edition: z.string().trim().min(1).max(80),
+  issuedBy: z.string().trim().min(1).max(120),
+  /** Empty lists mean any. A part whose maker or series is not known matches no table that names one. */
+  scope: z.strictObject({
+    makers: z.array(z.string().min(1)).default([]),
+    series: z.array(z.string().min(1)).default([]),
+    constructions: z.array(ConstructionId).default([]),
+  }),
+  effectiveFrom: z.iso.date(),
+  decision: z.strictObject({
+    /** `guarded`: the probability of being worse stays within `risk`. `simple acceptance`: the reading against the limit. */
+    rule: z.enum(['guarded', 'simple acceptance']),
+    risk: z.number().gt(0).lt(0.5).default(0.05),
+  }),
+  rows: z.array(Row).min(1).max(5000),
+});
+export type Table = z.infer<typeof Table>;
