@@ -4,6 +4,7 @@ import type { Kind, Names } from './kind.ts';
 import { componentDescribed, componentFitted, componentRemoved, testRecorded } from './kinds/component.ts';
 import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
 import {
+  assemblyPointAnswered,
   gateAnswered,
   inspectionOpened,
   noteWritten,

@@ -1,5 +1,5 @@
 import rules1910177 from './data/29-cfr-1910-177.json' with { type: 'json' };
-import demonstrationHalden from './data/demonstration-halden.json' with { type: 'json' };
+import demonstrationQuillmoor from './data/demonstration-quillmoor.json' with { type: 'json' };
 import { parseTable } from './parse.ts';
 import type { Table } from './table.ts';
 
@@ -11,7 +11,7 @@ function bundled(candidate: unknown): Table {
 }
 
 /** Tables that come with the program. A site has those in force that its description names. */
-export const bundledTables: readonly Table[] = [bundled(rules1910177), bundled(demonstrationHalden)];
+export const bundledTables: readonly Table[] = [bundled(rules1910177), bundled(demonstrationQuillmoor)];
 
 /** The tables with these ids, in that order, and the ids that are not known here. */
 export function tablesNamed(ids: readonly string[]): {
