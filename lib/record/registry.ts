@@ -1,4 +1,4 @@
-import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { fail, must, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
 import { componentDescribed, componentFitted, componentRemoved, testRecorded } from './kinds/component.ts';
@@ -64,27 +64,7 @@ export function isReadable(entry: Pick<Entry, 'kind' | 'v'>): boolean {
   return kind !== undefined && entry.v <= kind.v;
 }
 
-function firstIssue(code: string, entry: unknown, issues: readonly Issue[], prefix: string): Problem {
-  const issue = issues[0];
-  const path = [prefix, ...(issue?.path ?? []).map(String)].filter((part) => part !== '').join('.');
-  const value = (issue?.path ?? []).reduce<unknown>(
-    (at, key) =>
-      typeof at === 'object' && at !== null ? (at as Record<PropertyKey, unknown>)[key] : undefined,
-    entry,
-  );
-  return problem(
-    code,
-    path,
-    value,
-    issue?.message ?? 'Not of the expected form',
-    'Correct this field and send the entry again under a new id.',
-  );
-}
-
-interface Issue {
-  readonly path: readonly PropertyKey[];
-  readonly message: string;
-}
+const WAY_OUT = 'Correct this field and send it as a new entry.';
 
 /**
  * Checks an entry received from anywhere. Known kinds have their body validated after upgrading it;
@@ -92,7 +72,8 @@ interface Issue {
  */
 export function checkEntry(candidate: unknown): Result<Entry, Problem> {
   const envelope = EntryEnvelope.safeParse(candidate);
-  if (!envelope.success) return fail(firstIssue('entry-envelope', candidate, envelope.error.issues, ''));
+  if (!envelope.success)
+    return fail(firstOf(problemsFromIssues('entry-envelope', candidate, envelope.error.issues, WAY_OUT)));
   const entry = envelope.data;
   const kind = BY_NAME.get(entry.kind);
   if (kind === undefined) return ok(entry);
@@ -109,8 +90,13 @@ export function checkEntry(candidate: unknown): Result<Entry, Problem> {
   }
   if (entry.v > kind.v) return ok(entry);
   const body = kind.body.safeParse(upgraded(kind, entry));
-  if (!body.success) return fail(firstIssue('entry-body', entry.body, body.error.issues, 'body'));
+  if (!body.success)
+    return fail(firstOf(problemsFromIssues('entry-body', entry.body, body.error.issues, WAY_OUT, 'body')));
   return ok(entry);
+}
+
+function firstOf(problems: readonly Problem[]): Problem {
+  return must(problems[0], 'an issue of a failed check');
 }
 
 function upgraded(kind: Kind, entry: Entry): Record<string, unknown> {

@@ -1,28 +1,12 @@
-import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { fail, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
 import { Table } from './table.ts';
-
-function at(value: unknown, path: readonly PropertyKey[]): unknown {
-  return path.reduce<unknown>(
-    (inner, key) =>
-      typeof inner === 'object' && inner !== null ? (inner as Record<PropertyKey, unknown>)[key] : undefined,
-    value,
-  );
-}
 
 /** Checks a table as read from JSON. All errors at once; each names its field, the value and the way out. */
 export function parseTable(candidate: unknown): Result<Table, readonly Problem[]> {
   const parsed = Table.safeParse(candidate);
   if (!parsed.success) {
     return fail(
-      parsed.error.issues.map((issue) =>
-        problem(
-          'table-field',
-          issue.path.map(String).join('.'),
-          at(candidate, issue.path),
-          issue.message,
-          'Correct this field of the table.',
-        ),
-      ),
+      problemsFromIssues('table-field', candidate, parsed.error.issues, 'Correct this field of the table.'),
     );
   }
   const problems = [...doubledRows(parsed.data), ...beyondRepair(parsed.data)];

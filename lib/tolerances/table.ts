@@ -17,7 +17,7 @@ export const Source = z.strictObject({
   title: z.string().trim().min(1).max(200),
   section: z.string().trim().max(120).default(''),
   page: z.string().trim().max(40).default(''),
-  edition: z.string().trim().max(80).default(''),
+  edition: z.string().trim().max(160).default(''),
   kind: SourceKind,
 });
 export type Source = z.infer<typeof Source>;
@@ -103,7 +103,7 @@ export type Row = z.infer<typeof Row>;
 export const Table = z.strictObject({
   table: z.string().min(1).max(80),
   title: z.string().trim().min(1).max(200),
-  edition: z.string().trim().min(1).max(80),
+  edition: z.string().trim().min(1).max(160),
   issuedBy: z.string().trim().min(1).max(120),
   /** Empty lists mean any. A part whose maker or series is not known matches no table that names one. */
   scope: z.strictObject({

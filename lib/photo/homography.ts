@@ -1,0 +1,94 @@
+import { Matrix, SVD } from 'ml-matrix';
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import type { PointPx } from '../marks/index.ts';
+
+export type Point = readonly [number, number];
+
+/** A plane-to-plane map, row by row; defined up to a factor. */
+export type Homography = readonly [number, number, number, number, number, number, number, number, number];
+
+/** Similarity that moves points to mean 0 and mean distance √2 (Hartley & Zisserman, 2nd ed., 4.4.4). */
+function normalising(points: readonly Point[]): Matrix {
+  const n = points.length;
+  const meanX = points.reduce((sum, [x]) => sum + x, 0) / n;
+  const meanY = points.reduce((sum, [, y]) => sum + y, 0) / n;
+  const distance = points.reduce((sum, [x, y]) => sum + Math.hypot(x - meanX, y - meanY), 0) / n;
+  const scale = distance === 0 ? 1 : Math.SQRT2 / distance;
+  return new Matrix([
+    [scale, 0, -scale * meanX],
+    [0, scale, -scale * meanY],
+    [0, 0, 1],
+  ]);
+}
+
+function applied(matrix: Matrix, [x, y]: Point): Point {
+  const w = matrix.get(2, 0) * x + matrix.get(2, 1) * y + matrix.get(2, 2);
+  return [
+    (matrix.get(0, 0) * x + matrix.get(0, 1) * y + matrix.get(0, 2)) / w,
+    (matrix.get(1, 0) * x + matrix.get(1, 1) * y + matrix.get(1, 2)) / w,
+  ];
+}
+
+/**
+ * Homography that takes `from` to `to`, by the normalised direct linear transformation
+ * (Hartley & Zisserman, 2nd ed., algorithm 4.2). Four or more pairs. Fails when the points do not fix it.
+ */
+export function homographyFrom(from: readonly PointPx[], to: readonly Point[]): Result<Homography, Problem> {
+  if (from.length !== to.length || from.length < 4) {
+    return fail(
+      problem(
+        'homography-count',
+        'points',
+        from.length,
+        'A plane needs four point pairs or more',
+        'Pick four corners.',
+      ),
+    );
+  }
+  const normalFrom = normalising(from);
+  const normalTo = normalising(to);
+  const rows = from.flatMap((point, index) => {
+    const [x, y] = applied(normalFrom, point);
+    const [u, v] = applied(normalTo, to[index] ?? [0, 0]);
+    return [
+      [-x, -y, -1, 0, 0, 0, u * x, u * y, u],
+      [0, 0, 0, -x, -y, -1, v * x, v * y, v],
+    ];
+  });
+  // A ninth row of zeros keeps the full set of right singular vectors when there are only four pairs.
+  while (rows.length < 9) rows.push(new Array<number>(9).fill(0));
+  const svd = new SVD(new Matrix(rows), { autoTranspose: false });
+  const values = svd.diagonal;
+  if ((values[7] ?? 0) < 1e-9 * (values[0] ?? 1)) {
+    return fail(
+      problem(
+        'homography-degenerate',
+        'points',
+        from,
+        'Three of the corners lie on one line',
+        'Pick the four corners of the rectangle again, in order round it.',
+      ),
+    );
+  }
+  const right = svd.rightSingularVectors.getColumn(8);
+  const inner = new Matrix([right.slice(0, 3), right.slice(3, 6), right.slice(6, 9)]);
+  const back = new Matrix([
+    [1 / normalTo.get(0, 0), 0, -normalTo.get(0, 2) / normalTo.get(0, 0)],
+    [0, 1 / normalTo.get(1, 1), -normalTo.get(1, 2) / normalTo.get(1, 1)],
+    [0, 0, 1],
+  ]);
+  const whole = back.mmul(inner).mmul(normalFrom);
+  return ok(whole.to1DArray() as unknown as Homography);
+}
+
+/** Denominator of the map at a point; its sign tells on which side of the horizon the point lies. */
+export function depthAt(h: Homography, [x, y]: Point): number {
+  return h[6] * x + h[7] * y + h[8];
+}
+
+/** The point taken through the homography. Points on the horizon give non-finite numbers: check `depthAt` first. */
+export function mapPoint(h: Homography, point: Point): Point {
+  const [x, y] = point;
+  const w = depthAt(h, point);
+  return [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w];
+}

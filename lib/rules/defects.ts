@@ -1,0 +1,247 @@
+import type { DefectKind } from '../marks/index.ts';
+import { gaugeCharacteristicsAt } from '../readings/index.ts';
+import { type DefectRow, type RowInTable, rowsFor } from '../tolerances/index.ts';
+import { showLength } from '../units/index.ts';
+import type { DefectEvidence, PartEvidence, ReadingEvidence, TestEvidence } from './evidence.ts';
+import { type Class, cite, type DefectFinding, type LimitFinding, type Missing } from './finding.ts';
+import { type Judged, judgeLimits, type PartContext } from './limits.ts';
+import { probabilityOutside } from './probability.ts';
+import { atClock, sourceText } from './words.ts';
+
+/** Defects that take a part out of service whatever their size; what a rule adds is whether repair is open. */
+const OUT_OF_SERVICE: readonly DefectKind[] = ['crack', 'bent', 'broken'];
+
+const NAMES: Readonly<Record<DefectKind, string>> = {
+  crack: 'Crack',
+  corrosion: 'Corrosion',
+  pitting: 'Pitting',
+  wear: 'Wear',
+  bent: 'Bent out of shape',
+  broken: 'Broken',
+  other: 'Other defect',
+};
+
+/**
+ * Indications of tests that no later test of the same zone by the same method has cleared, as cracks of unknown
+ * length: a part with an open indication is out of service until a competent person has judged it.
+ */
+export function openIndications(
+  tests: readonly TestEvidence[],
+  defects: readonly DefectEvidence[],
+): DefectEvidence[] {
+  return tests
+    .filter((test) => test.result === 'indication')
+    .flatMap((test) =>
+      test.zones
+        .filter((zone) => !defects.some((defect) => defect.defect === 'crack' && defect.zone === zone))
+        .filter(
+          (zone) =>
+            !tests.some(
+              (later) =>
+                later.result === 'no indication' &&
+                later.method === test.method &&
+                later.zones.includes(zone) &&
+                later.on > test.on,
+            ),
+        )
+        .map((zone) => ({
+          id: `${test.id}:${zone}`,
+          defect: 'crack' as const,
+          zone,
+          clock: null,
+          method: test.method,
+          note: `indication of ${test.on}`,
+          lengthMm: null,
+          areaMm2: null,
+        })),
+    );
+}
+
+interface RowJudgement {
+  readonly class: Class;
+  readonly sizeNeeded: boolean;
+}
+
+/** What one row says of one defect; a length that decides and was not measured leaves the milder class, unsettled. */
+function judgeRow(defect: DefectEvidence, row: DefectRow, risk: number): RowJudgement {
+  if (row.verdict === 'scrap' || row.repairUpToMm === undefined)
+    return { class: row.verdict, sizeNeeded: false };
+  if (defect.lengthMm === null) return { class: 'repair', sizeNeeded: true };
+  const beyond = probabilityOutside(defect.lengthMm.value, defect.lengthMm.u, { max: row.repairUpToMm });
+  return { class: beyond <= risk ? 'repair' : 'scrap', sizeNeeded: false };
+}
+
+function defectText(defect: DefectEvidence): string {
+  const size =
+    defect.defect !== 'crack'
+      ? ''
+      : defect.lengthMm === null
+        ? ', length not measured'
+        : `, ${showLength(defect.lengthMm.value)} ± ${showLength(2 * defect.lengthMm.u)} long (k = 2)`;
+  const note = defect.note === '' ? '' : ` (${defect.note})`;
+  return `${NAMES[defect.defect]} in the ${defect.zone}${atClock(defect.clock)}, found by ${defect.method} means${size}${note}`;
+}
+
+function findingUnder(
+  defect: DefectEvidence,
+  inTable: RowInTable<DefectRow>,
+  context: PartContext,
+): { finding: DefectFinding; sizeNeeded: boolean } {
+  const { row, table } = inTable;
+  const judged = judgeRow(defect, row, table.decision.risk);
+  const noRework = judged.class === 'repair' && row.repairNeeds === 'rework' ? context.noRework : null;
+  const limit =
+    row.repairUpToMm === undefined ? '' : ` Repair is open up to ${showLength(row.repairUpToMm)}.`;
+  const banned = noRework === null ? '' : ` Rework is not on offer (${sourceText(noRework.source)}).`;
+  return {
+    sizeNeeded: judged.sizeNeeded && noRework === null,
+    finding: {
+      about: 'defect',
+      defect: defect.defect,
+      defectId: defect.id,
+      zone: defect.zone,
+      clock: defect.clock,
+      method: defect.method,
+      class: noRework === null ? judged.class : 'scrap',
+      rule: cite(inTable),
+      noRework,
+      sentence: `${defectText(defect)}. ${row.says}${limit} (${sourceText(row.source)}).${banned}`,
+    },
+  };
+}
+
+/** A crack, bend or break that no rule speaks of: out of service all the same, with the rule missing. */
+function withoutRule(defect: DefectEvidence, context: PartContext): Judged<DefectFinding> {
+  const finding: DefectFinding = {
+    about: 'defect',
+    defect: defect.defect,
+    defectId: defect.id,
+    zone: defect.zone,
+    clock: defect.clock,
+    method: defect.method,
+    class: context.noRework === null ? 'repair' : 'scrap',
+    rule: null,
+    noRework: context.noRework,
+    sentence:
+      `${defectText(defect)}. Any crack, bend or break takes a part out of service; no rule on file says whether repair is open.` +
+      (context.noRework === null ? '' : ` Rework is not on offer (${sourceText(context.noRework.source)}).`),
+  };
+  const missing: Missing = {
+    what: 'rule',
+    text: `${NAMES[defect.defect]}, ${defect.zone}: no rule on file says whether repair is open.`,
+    zone: defect.zone,
+  };
+  return { findings: [finding], missing: [missing] };
+}
+
+/** What must be measured before a corroded, pitted or worn place can be judged. */
+function sizeMissing(
+  defect: DefectEvidence,
+  part: PartEvidence,
+  kind: PartContext['part']['componentKind'],
+): Missing[] {
+  const { zone, clock } = defect;
+  const name = `${NAMES[defect.defect]}, ${zone}${atClock(clock)}`;
+  if (defect.defect === 'pitting') {
+    if (part.readings.some((reading) => reading.characteristic === 'pitting depth' && reading.zone === zone))
+      return [];
+    return [
+      {
+        what: 'size',
+        text: `${name}: the depth of the deepest pit is not measured.`,
+        zone,
+        characteristic: 'pitting depth',
+        clock,
+      },
+    ];
+  }
+  const [wearMeasure] = gaugeCharacteristicsAt(kind, zone).filter((one) => one.id !== 'pitting depth');
+  if (wearMeasure === undefined) {
+    return [
+      {
+        what: 'rule',
+        text: `${name}: no way of measuring wear there is on file; a competent person must judge it.`,
+        zone,
+      },
+    ];
+  }
+  if (part.readings.some((reading) => reading.characteristic === wearMeasure.id && reading.zone === zone))
+    return [];
+  return [
+    {
+      what: 'size',
+      text: `${name}: ${wearMeasure.label.toLowerCase()} is not measured.`,
+      zone,
+      characteristic: wearMeasure.id,
+      clock,
+    },
+  ];
+}
+
+function corrosion(defect: DefectEvidence, context: PartContext): Judged<LimitFinding> {
+  const { zone, clock } = defect;
+  if (defect.areaMm2 === null) {
+    const text = `Corrosion, ${zone}${atClock(clock)}: its area is not measured. Outline it on a photo with a scale.`;
+    return { findings: [], missing: [{ what: 'size', text, zone, characteristic: 'corrosion area', clock }] };
+  }
+  const asReading: ReadingEvidence = {
+    id: defect.id,
+    characteristic: 'corrosion area',
+    zone,
+    clock,
+    state: null,
+    valueMm: defect.areaMm2.value,
+    uMm: defect.areaMm2.u,
+    method: 'photo',
+    typed: '',
+    instrument: null,
+  };
+  return judgeLimits([asReading], context);
+}
+
+function judgeDefect(
+  defect: DefectEvidence,
+  part: PartEvidence,
+  context: PartContext,
+): Judged<DefectFinding | LimitFinding> {
+  const rows = rowsFor(context.tables, 'defect', context.part, context.on, defect.zone).filter(({ row }) =>
+    row.defects.includes(defect.defect),
+  );
+  const judged = rows.map((inTable) => findingUnder(defect, inTable, context));
+  const findings: (DefectFinding | LimitFinding)[] = judged.map((one) => one.finding);
+  const missing: Missing[] = [];
+  if (judged.some((one) => one.sizeNeeded)) {
+    missing.push({
+      what: 'size',
+      text: `Crack, ${defect.zone}${atClock(defect.clock)}: its length decides between repair and scrap and is not measured.`,
+      zone: defect.zone,
+      characteristic: 'crack length',
+      clock: defect.clock,
+    });
+  }
+  if (OUT_OF_SERVICE.includes(defect.defect)) {
+    return rows.length > 0 ? { findings, missing } : withoutRule(defect, context);
+  }
+  if (defect.defect === 'corrosion') {
+    const sized = corrosion(defect, context);
+    return { findings: [...findings, ...sized.findings], missing: [...missing, ...sized.missing] };
+  }
+  if (defect.defect === 'other') {
+    const text = `${defectText(defect)}: no rule on file; a competent person must judge it.`;
+    return rows.length > 0
+      ? { findings, missing }
+      : { findings, missing: [{ what: 'rule', text, zone: defect.zone }] };
+  }
+  return { findings, missing: [...missing, ...sizeMissing(defect, part, context.part.componentKind)] };
+}
+
+/** Judges every defect of a part, open test indications included. */
+export function judgeDefects(part: PartEvidence, context: PartContext): Judged<DefectFinding | LimitFinding> {
+  const all = [...part.defects, ...openIndications(part.tests, part.defects)].map((defect) =>
+    judgeDefect(defect, part, context),
+  );
+  return {
+    findings: all.flatMap((one) => one.findings),
+    missing: all.flatMap((one) => one.missing),
+  };
+}

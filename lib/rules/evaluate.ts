@@ -1,0 +1,163 @@
+import { isDemonstration, type PartFacts, rowsFor, type Table, tableHash } from '../tolerances/index.ts';
+import { type Construction, constructionOf, parseDesignation, type Slot } from '../wheel/index.ts';
+import { judgeDefects } from './defects.ts';
+import type { Evidence, PartEvidence } from './evidence.ts';
+import { type Class, cite, type Finding, type Missing, type Result, worse } from './finding.ts';
+import { type AssemblyVerdict, assemblyVerdict } from './fit.ts';
+import { judgeLimits, type PartContext } from './limits.ts';
+import { missingOf } from './missing.ts';
+
+/** Name and version of the engine; any change of an answer raises the version. */
+export const ENGINE = 'rimbook rules 1';
+
+export interface TableUsed {
+  readonly table: string;
+  readonly edition: string;
+  readonly title: string;
+  /** SHA-256 of the table's canonical JSON. */
+  readonly hash: string;
+  readonly demonstration: boolean;
+}
+
+export interface PartVerdict {
+  readonly slot: string;
+  readonly component: string | null;
+  readonly result: Result;
+  /** Worst class among the findings; null when there are none. */
+  readonly worst: Class | null;
+  readonly findings: readonly Finding[];
+  readonly missing: readonly Missing[];
+  /** True when a finding rests on a demonstration row. */
+  readonly demonstration: boolean;
+  readonly sentence: string;
+}
+
+/** The whole answer with all that it rests on; `evaluate` of `inputs` under the same tables gives it again. */
+export interface Verdict {
+  readonly engine: string;
+  readonly inputs: Evidence;
+  readonly tables: readonly TableUsed[];
+  readonly parts: readonly PartVerdict[];
+  readonly assembly: AssemblyVerdict;
+  readonly demonstration: boolean;
+}
+
+function plural(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+function partSentence(
+  slot: Slot,
+  result: Result,
+  worst: Class | null,
+  findings: readonly Finding[],
+  missing: readonly Missing[],
+): string {
+  const name = slot.slot.charAt(0).toUpperCase() + slot.slot.slice(1);
+  const deciding = findings.filter((finding) => finding.class === worst).length;
+  switch (result) {
+    case 'keep':
+      return `${name}: keep. All ${plural(findings.length, 'finding is', 'findings are')} within keep and nothing is missing.`;
+    case 'hold':
+      return `${name}: hold. ${plural(missing.length, 'thing is', 'things are')} missing; worst finding so far: ${worst ?? 'none'}.`;
+    default:
+      return `${name}: ${result}, by ${plural(deciding, 'finding', 'findings')}.`;
+  }
+}
+
+function partFacts(part: PartEvidence, slot: Slot, evidence: Evidence): PartFacts {
+  const size = parseDesignation(evidence.wheel.designation);
+  return {
+    componentKind: slot.kind,
+    maker: part.maker,
+    series: part.series,
+    construction: evidence.wheel.construction,
+    diameterCode: size.ok ? size.value.diameterCode : undefined,
+  };
+}
+
+/** A part that says nothing at all: for slots the evidence leaves out. */
+function emptyPart(slot: string): PartEvidence {
+  return {
+    slot,
+    component: null,
+    maker: '',
+    series: '',
+    stamp: '',
+    absent: false,
+    looks: [],
+    photos: [],
+    readings: [],
+    defects: [],
+    tests: [],
+  };
+}
+
+function partVerdict(
+  slot: Slot,
+  part: PartEvidence,
+  evidence: Evidence,
+  tables: readonly Table[],
+): PartVerdict {
+  const facts = partFacts(part, slot, evidence);
+  const on = evidence.decidedAt.slice(0, 10);
+  const [ban] = rowsFor(tables, 'no rework', facts, on);
+  const context: PartContext = { tables, part: facts, on, noRework: ban === undefined ? null : cite(ban) };
+  const byLimit = judgeLimits(part.readings, context);
+  const byDefect = judgeDefects(part, context);
+  const findings: Finding[] = [...byLimit.findings, ...byDefect.findings];
+  const missing = [...missingOf(slot, part, evidence, context), ...byLimit.missing, ...byDefect.missing];
+  if (findings.length === 0 && missing.length === 0) {
+    missing.push({ what: 'reading', text: 'Nothing was compared with any limit.' });
+  }
+  const worst = findings.reduce<Class | null>(
+    (so, finding) => (so === null ? finding.class : worse(so, finding.class)),
+    null,
+  );
+  const result: Result = worst === 'scrap' ? 'scrap' : missing.length > 0 || worst === null ? 'hold' : worst;
+  return {
+    slot: slot.slot,
+    component: part.component,
+    result,
+    worst,
+    findings,
+    missing,
+    demonstration: findings.some(
+      (finding) =>
+        finding.rule?.source.kind === 'demonstration' || finding.noRework?.source.kind === 'demonstration',
+    ),
+    sentence: partSentence(slot, result, worst, findings, missing),
+  };
+}
+
+/**
+ * Decides keep, repair, scrap or hold for every part of a wheel, and whether the set may go together.
+ * Pure: the same evidence and tables give the same bytes. A scrap finding decides whatever is missing; otherwise
+ * missing evidence holds the part; otherwise the worst finding is the answer. Without evidence nothing is kept.
+ * Decision under uncertainty after JCGM 106:2012: the mildest class for which the probability that the truth is
+ * worse does not exceed the table's risk.
+ */
+export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict {
+  const construction: Construction = constructionOf(evidence.wheel.construction);
+  const parts = construction.slots
+    .filter((slot) => slot.inspected)
+    .map((slot) => {
+      const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
+      return partVerdict(slot, part, evidence, tables);
+    });
+  const results = new Map(parts.map((part) => [part.slot, part.result]));
+  return {
+    engine: ENGINE,
+    inputs: evidence,
+    tables: tables.map((table) => ({
+      table: table.table,
+      edition: table.edition,
+      title: table.title,
+      hash: tableHash(table),
+      demonstration: isDemonstration(table),
+    })),
+    parts,
+    assembly: assemblyVerdict(construction, evidence, results),
+    demonstration: parts.some((part) => part.demonstration),
+  };
+}

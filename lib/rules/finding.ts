@@ -1,0 +1,96 @@
+import type { FindMethod } from '../marks/index.ts';
+import type { Bounds, RowInTable, Source } from '../tolerances/index.ts';
+import type { CharacteristicId, RingState, ZoneId } from '../wheel/index.ts';
+
+/** Classes from mild to severe. */
+export const CLASSES = ['keep', 'repair', 'scrap'] as const;
+export type Class = (typeof CLASSES)[number];
+export type Result = Class | 'hold';
+
+/** The more severe of two classes. */
+export function worse(a: Class, b: Class): Class {
+  return CLASSES.indexOf(a) >= CLASSES.indexOf(b) ? a : b;
+}
+
+/** The row a finding rests on, with its owner. */
+export interface RuleCited {
+  readonly table: string;
+  readonly edition: string;
+  readonly row: string;
+  readonly source: Source;
+}
+
+/** Readings at one place put together. */
+export interface PositionValue {
+  readonly clock: number | null;
+  readonly value: number;
+  /** Standard uncertainty, spread of repeats included. */
+  readonly u: number;
+  readonly repeats: number;
+  readonly readings: readonly string[];
+}
+
+/** A size compared with a limit. Lengths in mm, areas in mm². */
+export interface LimitFinding {
+  readonly about: 'limit';
+  readonly characteristic: CharacteristicId;
+  readonly state: RingState | null;
+  readonly zone: ZoneId;
+  readonly positions: readonly PositionValue[];
+  readonly governing: PositionValue;
+  readonly keep: Bounds;
+  readonly repair: Bounds | null;
+  readonly risk: number;
+  readonly decisionRule: 'guarded' | 'simple acceptance';
+  readonly beyondKeep: number;
+  readonly beyondRepair: number;
+  /** Distance of the governing value to the nearest keep bound; negative when beyond it. */
+  readonly margin: number;
+  readonly guardedClass: Class;
+  readonly simpleClass: Class;
+  readonly class: Class;
+  readonly rule: RuleCited;
+  readonly noRework: RuleCited | null;
+  readonly sentence: string;
+}
+
+/** A defect judged by a rule. `rule` is null when no rule on file speaks of it. */
+export interface DefectFinding {
+  readonly about: 'defect';
+  readonly defect: string;
+  readonly defectId: string;
+  readonly zone: ZoneId;
+  readonly clock: number | null;
+  readonly method: FindMethod;
+  readonly class: Class;
+  readonly rule: RuleCited | null;
+  readonly noRework: RuleCited | null;
+  readonly sentence: string;
+}
+
+export type Finding = LimitFinding | DefectFinding;
+
+/** Something without which a part cannot be kept. */
+export interface Missing {
+  readonly what:
+    | 'gate'
+    | 'part'
+    | 'look'
+    | 'photo'
+    | 'reading'
+    | 'instrument'
+    | 'size'
+    | 'test'
+    | 'rule'
+    | 'record';
+  readonly text: string;
+  readonly zone?: ZoneId;
+  readonly characteristic?: CharacteristicId;
+  readonly clock?: number | null;
+  readonly state?: RingState | null;
+}
+
+/** The citation of a row. */
+export function cite({ table, row }: RowInTable): RuleCited {
+  return { table: table.table, edition: table.edition, row: row.row, source: row.source };
+}

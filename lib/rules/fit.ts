@@ -1,0 +1,80 @@
+import { type AssemblyPointId, assemblyPoints } from '../record/index.ts';
+import type { Construction, Slot } from '../wheel/index.ts';
+import type { Evidence, PartEvidence } from './evidence.ts';
+import type { Result } from './finding.ts';
+
+/** Two parts that must match, and whether they are shown to. */
+export interface PairChecked {
+  readonly slots: readonly [string, string];
+  readonly matches: boolean;
+  readonly why: string;
+}
+
+/** Whether the set may go together. */
+export interface AssemblyVerdict {
+  readonly fit: boolean;
+  readonly pairs: readonly PairChecked[];
+  readonly pointsOpen: readonly AssemblyPointId[];
+  /** Every reason against, one sentence each; empty when fit. */
+  readonly reasons: readonly string[];
+}
+
+const SOURCE = '29 CFR 1910.177(e)(1), federal wording from memory';
+
+/** Pairs that bear on each other: rings and bands with the base, flanges with what carries them. */
+export function pairsOf(construction: Construction): (readonly [Slot, Slot])[] {
+  const base = construction.slots.find((slot) => slot.kind === 'rim base');
+  if (base === undefined) return [];
+  return construction.slots
+    .filter((slot) => slot.inspected && slot !== base)
+    .map((slot) => {
+      const band = construction.slots.find(
+        (other) => other.kind === 'bead seat band' && other.side === slot.side,
+      );
+      return [slot, slot.kind === 'side flange' && band !== undefined ? band : base] as const;
+    });
+}
+
+function pairChecked(
+  slots: readonly [string, string],
+  a: PartEvidence | undefined,
+  b: PartEvidence | undefined,
+): PairChecked {
+  const known = (part: PartEvidence | undefined) =>
+    part !== undefined && part.maker.trim() !== '' && part.series.trim() !== '';
+  const same = (x: string, y: string) => x.trim().toLowerCase() === y.trim().toLowerCase();
+  if (a === undefined || b === undefined || !known(a) || !known(b)) {
+    return {
+      slots,
+      matches: false,
+      why: `maker or series of ${slots.join(' or ')} is not known, so they are not shown to match (${SOURCE})`,
+    };
+  }
+  const matches = same(a.maker, b.maker) && same(a.series, b.series);
+  const why = matches
+    ? `both ${a.maker}, series ${a.series}`
+    : `${slots[0]} is ${a.maker} ${a.series}, ${slots[1]} is ${b.maker} ${b.series}: not interchanged unless the maker's chart says so (${SOURCE})`;
+  return { slots, matches, why };
+}
+
+/** Fit only when every part is keep, every pair matches and every assembly point is answered yes; one doubt is enough against it. */
+export function assemblyVerdict(
+  construction: Construction,
+  evidence: Evidence,
+  results: ReadonlyMap<string, Result>,
+): AssemblyVerdict {
+  const part = (slot: Slot) => evidence.parts.find((one) => one.slot === slot.slot);
+  const pairs = pairsOf(construction).map(([a, b]) => pairChecked([a.slot, b.slot], part(a), part(b)));
+  const answers = new Map(evidence.assembly.map(({ point, answer }) => [point, answer]));
+  const pointsOpen = assemblyPoints
+    .filter((point) => answers.get(point.id) !== 'yes')
+    .map((point) => point.id);
+  const reasons = [
+    ...construction.slots
+      .filter((slot) => slot.inspected && results.get(slot.slot) !== 'keep')
+      .map((slot) => `The ${slot.slot} is ${results.get(slot.slot) ?? 'hold'}, not keep.`),
+    ...pairs.filter((pair) => !pair.matches).map((pair) => `${pair.slots.join(' and ')}: ${pair.why}.`),
+    ...pointsOpen.map((point) => `Assembly point "${point}" is not answered yes.`),
+  ];
+  return { fit: reasons.length === 0, pairs, pointsOpen, reasons };
+}

@@ -1,0 +1,220 @@
+import { characteristicOf } from '../readings/index.ts';
+import { type LimitRow, type PartFacts, type RowInTable, rowsFor, type Table } from '../tolerances/index.ts';
+import type { ReadingEvidence } from './evidence.ts';
+import {
+  CLASSES,
+  type Class,
+  cite,
+  type LimitFinding,
+  type Missing,
+  type PositionValue,
+  type RuleCited,
+} from './finding.ts';
+import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
+import { limitSentence } from './words.ts';
+
+/** What the engine needs beside the evidence of one part. */
+export interface PartContext {
+  readonly tables: readonly Table[];
+  readonly part: PartFacts;
+  /** Day of the verdict, ISO date. */
+  readonly on: string;
+  /** The rule that takes rework off the table, if one applies. */
+  readonly noRework: RuleCited | null;
+}
+
+/** Findings together with what keeps them from being enough. */
+export interface Judged<F> {
+  readonly findings: readonly F[];
+  readonly missing: readonly Missing[];
+}
+
+/** One quantity in one zone and state: what a limit is compared with. */
+interface Quantity {
+  readonly characteristic: ReadingEvidence['characteristic'];
+  readonly zone: ReadingEvidence['zone'];
+  readonly state: ReadingEvidence['state'];
+  readonly readings: readonly ReadingEvidence[];
+}
+
+function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
+  const groups = new Map<string, ReadingEvidence[]>();
+  for (const reading of readings) {
+    const key = [reading.characteristic, reading.zone, reading.state ?? ''].join('|');
+    groups.set(key, [...(groups.get(key) ?? []), reading]);
+  }
+  return [...groups.entries()]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .flatMap(([, group]) => {
+      const [first] = group;
+      if (first === undefined) return [];
+      return [
+        { characteristic: first.characteristic, zone: first.zone, state: first.state, readings: group },
+      ];
+    });
+}
+
+/**
+ * Puts the repeats at one place together: their mean, and the spread of the mean (type A, JCGM 100 4.2) in quadrature
+ * with the instrument's own uncertainty, which averaging does not lessen.
+ */
+export function atPosition(readings: readonly ReadingEvidence[]): PositionValue {
+  const n = readings.length;
+  const value = readings.reduce((sum, reading) => sum + reading.valueMm, 0) / n;
+  const squares = readings.reduce((sum, reading) => sum + (reading.valueMm - value) ** 2, 0);
+  const spread = n > 1 ? Math.sqrt(squares / (n - 1) / n) : 0;
+  const instrumentU = Math.max(...readings.map((reading) => reading.uMm));
+  return {
+    clock: readings[0]?.clock ?? null,
+    value,
+    u: Math.hypot(instrumentU, spread),
+    repeats: n,
+    readings: readings.map((reading) => reading.id).sort(),
+  };
+}
+
+function positionsOf(readings: readonly ReadingEvidence[]): PositionValue[] {
+  const byClock = new Map<number | null, ReadingEvidence[]>();
+  for (const reading of readings)
+    byClock.set(reading.clock, [...(byClock.get(reading.clock) ?? []), reading]);
+  return [...byClock.values()].map(atPosition).sort((a, b) => (a.clock ?? 0) - (b.clock ?? 0));
+}
+
+type Judgement = Pick<
+  LimitFinding,
+  'governing' | 'beyondKeep' | 'beyondRepair' | 'margin' | 'guardedClass' | 'simpleClass'
+>;
+
+function judge(governing: PositionValue, row: LimitRow, risk: number): Judgement {
+  const { value, u } = governing;
+  const beyondKeep = probabilityOutside(value, u, row.keep);
+  const beyondRepair = row.repair === null ? beyondKeep : probabilityOutside(value, u, row.repair);
+  return {
+    governing,
+    beyondKeep,
+    beyondRepair,
+    margin: marginTo(value, row.keep),
+    guardedClass: guardedClass(beyondKeep, beyondRepair, risk),
+    simpleClass: simpleClass(value, row.keep, row.repair),
+  };
+}
+
+/** Negative when `a` is worse than `b`: class first, then the probabilities, then the margin. */
+function worstFirst(pick: (j: Judgement) => Class): (a: Judgement, b: Judgement) => number {
+  return (a, b) =>
+    CLASSES.indexOf(pick(b)) - CLASSES.indexOf(pick(a)) ||
+    b.beyondRepair - a.beyondRepair ||
+    b.beyondKeep - a.beyondKeep ||
+    a.margin - b.margin;
+}
+
+/** The finding of one quantity under one row. The worst place governs, never the mean over places. */
+export function limitFinding(
+  quantity: Quantity,
+  readings: readonly ReadingEvidence[],
+  { table, row }: RowInTable<LimitRow>,
+  noRework: RuleCited | null,
+): LimitFinding | null {
+  const positions = positionsOf(readings);
+  const { rule: decisionRule, risk } = table.decision;
+  const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
+  const [worst] = positions.map((position) => judge(position, row, risk)).sort(worstFirst(pick));
+  if (worst === undefined) return null;
+  const plainClass = pick(worst);
+  const banned = plainClass === 'repair' && row.repairNeeds === 'rework' ? noRework : null;
+  const finding: Omit<LimitFinding, 'sentence'> = {
+    about: 'limit',
+    characteristic: quantity.characteristic,
+    state: quantity.state,
+    zone: quantity.zone,
+    positions,
+    keep: row.keep,
+    repair: row.repair,
+    risk,
+    decisionRule,
+    ...worst,
+    class: banned === null ? plainClass : 'scrap',
+    rule: cite({ table, row }),
+    noRework: banned,
+  };
+  return { ...finding, sentence: limitSentence(finding) };
+}
+
+/** Whether a reading can support keep: its instrument is named and its calibration had not run out. */
+function supportsKeep(reading: ReadingEvidence): boolean {
+  return reading.method === 'photo' || (reading.instrument !== null && !reading.instrument.expired);
+}
+
+function unsupportedText(label: string, reading: ReadingEvidence): string {
+  const where = reading.clock === null ? '' : ` at ${reading.clock} o'clock`;
+  const { instrument } = reading;
+  if (instrument === null) {
+    return `${label}${where}: no instrument is named, so the reading cannot support keep. Name it or measure again.`;
+  }
+  const why =
+    instrument.calibrationDue === null ? 'has no due date' : `ran out on ${instrument.calibrationDue}`;
+  return `${label}${where}: the calibration of ${instrument.name} ${why}, so the reading cannot support keep. Measure again with a calibrated instrument.`;
+}
+
+/** Places whose readings cannot support the keep they would give; one good reading at a place is enough. */
+function unsupported(quantity: Quantity, findings: readonly LimitFinding[]): Missing[] {
+  if (!findings.some((finding) => finding.class === 'keep')) return [];
+  const supported = new Set(quantity.readings.filter(supportsKeep).map((reading) => reading.clock));
+  return quantity.readings
+    .filter((reading) => !supported.has(reading.clock))
+    .map((reading) => ({
+      what: 'instrument' as const,
+      text: unsupportedText(characteristicOf(quantity.characteristic).label, reading),
+      zone: quantity.zone,
+      characteristic: quantity.characteristic,
+      clock: reading.clock,
+      state: quantity.state,
+    }));
+}
+
+/** Compares every measured quantity with every limit that applies. A quantity without a limit is missing a rule. */
+export function judgeLimits(
+  readings: readonly ReadingEvidence[],
+  context: PartContext,
+): Judged<LimitFinding> {
+  const findings: LimitFinding[] = [];
+  const missing: Missing[] = [];
+  for (const quantity of quantitiesOf(readings)) {
+    const { characteristic, zone, state } = quantity;
+    const label = `${characteristicOf(characteristic).label}${state === null ? '' : ` (${state})`}`;
+    const rows = rowsFor(context.tables, 'limit', context.part, context.on, zone).filter(
+      ({ row }) =>
+        row.characteristic === characteristic &&
+        (row.states === undefined || (state !== null && row.states.includes(state))),
+    );
+    if (rows.length === 0) {
+      missing.push({
+        what: 'rule',
+        text: `${label}, ${zone}: no limit on file.`,
+        zone,
+        characteristic,
+        state,
+      });
+      continue;
+    }
+    const ofQuantity: LimitFinding[] = [];
+    for (const inTable of rows) {
+      const accepted = quantity.readings.filter((reading) => inTable.row.methods.includes(reading.method));
+      const finding = limitFinding(quantity, accepted, inTable, context.noRework);
+      if (finding !== null) ofQuantity.push(finding);
+      else {
+        const how = inTable.row.methods.join(' or ');
+        missing.push({
+          what: 'reading',
+          text: `${label}, ${zone}: the limit asks for a reading by ${how}.`,
+          zone,
+          characteristic,
+          state,
+        });
+      }
+    }
+    findings.push(...ofQuantity);
+    missing.push(...unsupported(quantity, ofQuantity));
+  }
+  return { findings, missing };
+}

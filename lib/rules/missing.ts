@@ -1,0 +1,121 @@
+import { characteristicOf } from '../readings/index.ts';
+import { rowsFor } from '../tolerances/index.ts';
+import type { Slot } from '../wheel/index.ts';
+import type { Evidence, PartEvidence } from './evidence.ts';
+import type { Missing } from './finding.ts';
+import type { PartContext } from './limits.ts';
+import { atClock, sourceText } from './words.ts';
+
+/** The same day of the month `months` earlier, clipped to that month's end. ISO dates. */
+export function monthsBefore(on: string, months: number): string {
+  const [year, month, day] = on.slice(0, 10).split('-').map(Number) as [number, number, number];
+  const count = year * 12 + (month - 1) - months;
+  const [y, m] = [Math.floor(count / 12), (count % 12) + 1];
+  const leap = (y % 4 === 0 && y % 100 !== 0) || y % 400 === 0;
+  const last = m === 2 ? (leap ? 29 : 28) : [4, 6, 9, 11].includes(m) ? 30 : 31;
+  return `${String(y).padStart(4, '0')}-${String(m).padStart(2, '0')}-${String(Math.min(day, last)).padStart(2, '0')}`;
+}
+
+function looksMissing(slot: Slot, part: PartEvidence): Missing[] {
+  return slot.zones.flatMap(({ zone }) => {
+    const look = part.looks.find((one) => one.zone === zone);
+    const seen = look?.result === 'nothing seen' || part.defects.some((defect) => defect.zone === zone);
+    if (look?.result === 'could not be seen') {
+      return [{ what: 'look' as const, text: `${zone}: could not be seen.`, zone }];
+    }
+    return seen || look?.result === 'defect recorded'
+      ? []
+      : [{ what: 'look' as const, text: `${zone}: not looked at yet.`, zone }];
+  });
+}
+
+function photosMissing(slot: Slot, part: PartEvidence): Missing[] {
+  return slot.zones
+    .filter(({ zone, photo }) => photo && !part.photos.some((one) => one.zone === zone))
+    .map(({ zone }) => ({ what: 'photo' as const, text: `${zone}: no photo yet.`, zone }));
+}
+
+function readingsMissing(slot: Slot, part: PartEvidence): Missing[] {
+  return slot.readings.flatMap(({ characteristic, positions, states }) => {
+    const definition = characteristicOf(characteristic);
+    const zone = definition.zones[slot.kind]?.find((candidate) =>
+      slot.zones.some((one) => one.zone === candidate),
+    );
+    return (positions.length > 0 ? positions : [null]).flatMap((clock) =>
+      (states.length > 0 ? states : [null])
+        .filter(
+          (state) =>
+            !part.readings.some(
+              (reading) =>
+                reading.characteristic === characteristic &&
+                (clock === null || reading.clock === clock) &&
+                reading.state === state,
+            ),
+        )
+        .map((state) => ({
+          what: 'reading' as const,
+          text: `${definition.label}${state === null ? '' : `, ${state}`}${atClock(clock)}: not measured yet.`,
+          ...(zone === undefined ? {} : { zone }),
+          characteristic,
+          clock,
+          state,
+        })),
+    );
+  });
+}
+
+function testsMissing(slot: Slot, part: PartEvidence, context: PartContext): Missing[] {
+  return rowsFor(context.tables, 'test', context.part, context.on).flatMap(({ row }) => {
+    const since = monthsBefore(context.on, row.withinMonths);
+    const untested = slot.zones
+      .map(({ zone }) => zone)
+      .filter((zone) => row.zones === undefined || row.zones.includes(zone))
+      .filter(
+        (zone) =>
+          !part.tests.some(
+            (test) =>
+              row.methods.includes(test.method) &&
+              test.zones.includes(zone) &&
+              test.result === 'no indication' &&
+              test.on >= since &&
+              test.on <= context.on,
+          ),
+      );
+    if (untested.length === 0) return [];
+    const how = row.methods.join(' or ');
+    const text = `${how} test of ${untested.join(', ')}: no record within ${row.withinMonths} months (${sourceText(row.source)}).`;
+    return [{ what: 'test' as const, text: text.charAt(0).toUpperCase() + text.slice(1) }];
+  });
+}
+
+/** Evidence that a full inspection of this part needs and does not have. */
+export function missingOf(
+  slot: Slot,
+  part: PartEvidence,
+  evidence: Evidence,
+  context: PartContext,
+): Missing[] {
+  const missing: Missing[] = [];
+  if (evidence.gateOpen.length > 0) {
+    missing.push({
+      what: 'gate',
+      text: `Walk-around only: the safety gate is open at "${evidence.gateOpen.join('", "')}".`,
+    });
+  }
+  if (evidence.unreadable > 0) {
+    missing.push({
+      what: 'record',
+      text: `${evidence.unreadable} entries come from a newer version and cannot be read here.`,
+    });
+  }
+  if (part.absent) missing.push({ what: 'part', text: `The ${slot.slot} was not found at the wheel.` });
+  if (part.component === null)
+    missing.push({ what: 'part', text: `Nobody has said which ${slot.slot} is fitted.` });
+  return [
+    ...missing,
+    ...looksMissing(slot, part),
+    ...photosMissing(slot, part),
+    ...readingsMissing(slot, part),
+    ...testsMissing(slot, part, context),
+  ];
+}

@@ -1,0 +1,40 @@
+import type { Bounds } from '../tolerances/index.ts';
+import { normalCdf } from '../units/index.ts';
+import type { Class } from './finding.ts';
+
+/**
+ * Probability that the true value lies outside `bounds` when it is normal about `value` with standard uncertainty
+ * `u` (JCGM 106:2012, 7.2–7.4). With u = 0 it is 0 inside (ends included) and 1 outside. Same unit throughout.
+ */
+export function probabilityOutside(value: number, u: number, bounds: Bounds): number {
+  const min = bounds.min ?? Number.NEGATIVE_INFINITY;
+  const max = bounds.max ?? Number.POSITIVE_INFINITY;
+  if (u === 0) return value >= min && value <= max ? 0 : 1;
+  return Math.min(1, normalCdf((min - value) / u) + normalCdf((value - max) / u));
+}
+
+/** Whether a value lies in the bounds, ends included. */
+export function inside(value: number, bounds: Bounds): boolean {
+  return (
+    value >= (bounds.min ?? Number.NEGATIVE_INFINITY) && value <= (bounds.max ?? Number.POSITIVE_INFINITY)
+  );
+}
+
+/** Distance to the nearest end of the bounds, negative outside. */
+export function marginTo(value: number, bounds: Bounds): number {
+  const low = bounds.min === undefined ? Number.POSITIVE_INFINITY : value - bounds.min;
+  const high = bounds.max === undefined ? Number.POSITIVE_INFINITY : bounds.max - value;
+  return Math.min(low, high);
+}
+
+/** The mildest class for which the probability that the truth is worse does not exceed `risk`. */
+export function guardedClass(beyondKeep: number, beyondRepair: number, risk: number): Class {
+  if (beyondKeep <= risk) return 'keep';
+  return beyondRepair <= risk ? 'repair' : 'scrap';
+}
+
+/** The value itself against the bounds (simple acceptance, ILAC-G8:09/2019, 4.2.1); a value on a bound is inside. */
+export function simpleClass(value: number, keep: Bounds, repair: Bounds | null): Class {
+  if (inside(value, keep)) return 'keep';
+  return repair !== null && inside(value, repair) ? 'repair' : 'scrap';
+}

@@ -1,0 +1,67 @@
+import { characteristicOf } from '../readings/index.ts';
+import type { Bounds, Source } from '../tolerances/index.ts';
+import { showLength, showNumber, showProbability } from '../units/index.ts';
+import type { CharacteristicId } from '../wheel/index.ts';
+import type { LimitFinding, PositionValue } from './finding.ts';
+
+/** "at 3 o'clock" or "" when no position was given. */
+export function atClock(clock: number | null): string {
+  return clock === null ? '' : ` at ${clock} o'clock`;
+}
+
+/** A size with its unit: mm to a tenth, areas in cm² to a tenth. */
+export function sizeText(characteristic: CharacteristicId, value: number): string {
+  return characteristicOf(characteristic).quantity === 'area'
+    ? `${showNumber(value / 100, 1)} cm²`
+    : showLength(value);
+}
+
+/** Expanded uncertainty for reading, k = 2, one digit finer than the value. */
+function plusMinus(characteristic: CharacteristicId, u: number): string {
+  return characteristicOf(characteristic).quantity === 'area'
+    ? `± ${showNumber((2 * u) / 100, 1)} cm²`
+    : `± ${showLength(2 * u, 'metric', 2)}`;
+}
+
+/** "at least 10.5 mm", "at most 2.0 mm" or "4.0 mm to 16.0 mm". */
+export function boundsText(characteristic: CharacteristicId, bounds: Bounds): string {
+  const { min, max } = bounds;
+  if (min !== undefined && max !== undefined)
+    return `${sizeText(characteristic, min)} to ${sizeText(characteristic, max)}`;
+  return min !== undefined
+    ? `at least ${sizeText(characteristic, min)}`
+    : `at most ${sizeText(characteristic, max ?? 0)}`;
+}
+
+/** Title, section and kind of a source; demonstration and memory are always said. */
+export function sourceText(source: Source): string {
+  const place = [source.title, source.section, source.page].filter((part) => part !== '').join(' ');
+  return source.kind === 'published' ? place : `${place}, ${source.kind}`;
+}
+
+function valueText(characteristic: CharacteristicId, governing: PositionValue): string {
+  const repeats = governing.repeats > 1 ? `, mean of ${governing.repeats}` : '';
+  return `${sizeText(characteristic, governing.value)} ${plusMinus(characteristic, governing.u)} (k = 2${repeats})`;
+}
+
+/** The sentence of a limit finding, as a person would say it. */
+export function limitSentence(finding: Omit<LimitFinding, 'sentence'>): string {
+  const { characteristic, governing, positions, keep, repair } = finding;
+  const state = finding.state === null ? '' : `, ${finding.state}`;
+  const worst = positions.length > 1 ? `, the worst of ${positions.length} places` : '';
+  const limits = `Keep: ${boundsText(characteristic, keep)}${repair === null ? '' : `; repair: ${boundsText(characteristic, repair)}`}`;
+  const chances =
+    repair === null
+      ? `Beyond keep with probability ${showProbability(finding.beyondKeep)}`
+      : `Beyond keep with probability ${showProbability(finding.beyondKeep)}, beyond repair ${showProbability(finding.beyondRepair)}`;
+  const differs =
+    finding.guardedClass === finding.simpleClass
+      ? ''
+      : ` By the reading alone it would be ${finding.simpleClass}: a better measurement is worth the walk.`;
+  const banned =
+    finding.noRework === null ? '' : ` Rework is not on offer (${sourceText(finding.noRework.source)}).`;
+  return (
+    `${characteristicOf(characteristic).label}${state}${atClock(governing.clock)} is ${valueText(characteristic, governing)}${worst}. ` +
+    `${limits} (${sourceText(finding.rule.source)}). ${chances}.${differs}${banned}`
+  );
+}

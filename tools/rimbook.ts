@@ -1,0 +1,31 @@
+import { parseArgs } from 'node:util';
+import { assess, assessUsage } from './cli/assess.ts';
+import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
+
+const USAGE = `Usage: npm run -s rimbook -- COMMAND …
+
+${assessUsage}
+
+Exit codes: 0 an answer was given, 2 bad input (the field is named), 1 a fault of the program.`;
+
+const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | number>> = { assess };
+
+async function main(): Promise<number> {
+  const [name = '', ...rest] = process.argv.slice(2);
+  if (
+    name === '' ||
+    name === 'help' ||
+    parseArgs({ args: [name], options: { help: { type: 'boolean' } }, allowPositionals: true }).values.help
+  ) {
+    console.log(USAGE);
+    return name === '' ? EXIT_BAD_INPUT : EXIT_OK;
+  }
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (command === undefined) {
+    console.error(`command: there is no command "${name}".\n\n${USAGE}`);
+    return EXIT_BAD_INPUT;
+  }
+  return command(rest);
+}
+
+process.exitCode = await main();
