@@ -1,4 +1,4 @@
-import { Matrix, SVD } from 'ml-matrix';
+import { determinant, Matrix, SVD } from 'ml-matrix';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { PointPx } from '../marks/index.ts';
 
@@ -58,8 +58,11 @@ export function homographyFrom(from: readonly PointPx[], to: readonly Point[]): 
   // A ninth row of zeros keeps the full set of right singular vectors when there are only four pairs.
   while (rows.length < 9) rows.push(new Array<number>(9).fill(0));
   const svd = new SVD(new Matrix(rows), { autoTranspose: false });
+  const right = svd.rightSingularVectors.getColumn(8);
+  const inner = new Matrix([right.slice(0, 3), right.slice(3, 6), right.slice(6, 9)]);
+  // Rank below eight: more than one solution. Determinant near zero: three points on a line, so the plane collapses.
   const values = svd.diagonal;
-  if ((values[7] ?? 0) < 1e-9 * (values[0] ?? 1)) {
+  if ((values[7] ?? 0) < 1e-9 * (values[0] ?? 1) || Math.abs(determinant(inner)) < 1e-9) {
     return fail(
       problem(
         'homography-degenerate',
@@ -70,8 +73,6 @@ export function homographyFrom(from: readonly PointPx[], to: readonly Point[]): 
       ),
     );
   }
-  const right = svd.rightSingularVectors.getColumn(8);
-  const inner = new Matrix([right.slice(0, 3), right.slice(3, 6), right.slice(6, 9)]);
   const back = new Matrix([
     [1 / normalTo.get(0, 0), 0, -normalTo.get(0, 2) / normalTo.get(0, 0)],
     [0, 1 / normalTo.get(1, 1), -normalTo.get(1, 2) / normalTo.get(1, 1)],

@@ -60,8 +60,11 @@ export function limitSentence(finding: Omit<LimitFinding, 'sentence'>): string {
       : ` By the reading alone it would be ${finding.simpleClass}: a better measurement is worth the walk.`;
   const banned =
     finding.noRework === null ? '' : ` Rework is not on offer (${sourceText(finding.noRework.source)}).`;
+  const definition = characteristicOf(characteristic);
+  const oneZone = Object.values(definition.zones).every((zones) => zones.length === 1);
+  const where = oneZone ? '' : `, ${finding.zone}`;
   return (
-    `${characteristicOf(characteristic).label}${state}${atClock(governing.clock)} is ${valueText(characteristic, governing)}${worst}. ` +
+    `${definition.label}${state}${where}${atClock(governing.clock)} is ${valueText(characteristic, governing)}${worst}. ` +
     `${limits} (${sourceText(finding.rule.source)}). ${chances}.${differs}${banned}`
   );
 }

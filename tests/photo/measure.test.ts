@@ -1,0 +1,255 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { must } from '../../lib/base/index.ts';
+import type { PointPx, Shape } from '../../lib/marks/index.ts';
+import {
+  depthAt,
+  homographyFrom,
+  knownRectangles,
+  mapPoint,
+  measureShape,
+  type Point,
+} from '../../lib/photo/index.ts';
+import type { PhotoScale } from '../../lib/record/index.ts';
+
+interface Case {
+  id: string;
+  title: string;
+  inputs: Record<string, unknown>;
+  expected: Record<string, unknown>;
+}
+const cases: Case[] = JSON.parse(
+  readFileSync(new URL('../cases/E-planar-photo-measurement.json', import.meta.url), 'utf8'),
+).cases;
+const caseOf = (id: string) =>
+  must(
+    cases.find((one) => one.id === id),
+    id,
+  );
+
+const trace = (...points: PointPx[]): Shape => ({ form: 'trace', branches: [points] });
+const card = (corners: PointPx[]): PhotoScale => ({
+  source: 'rectangle',
+  corners: corners as [PointPx, PointPx, PointPx, PointPx],
+  widthMm: 85.6,
+  heightMm: 53.98,
+  what: 'ID-1 card',
+});
+
+describe('homographies', () => {
+  // Sources: named in the case files beside each case.
+  test.each(['E-01', 'E-02', 'E-17'])('published case %s', (id) => {
+    const { inputs, expected } = caseOf(id);
+    const h = homographyFrom(inputs.src as PointPx[], inputs.dst as Point[]);
+    expect(h.ok).toBe(true);
+    if (!h.ok) return;
+    const points = (inputs.points ?? inputs.check_src) as Point[];
+    points.forEach((point, index) => {
+      const mapped = mapPoint(h.value, point);
+      const wanted = must((expected.mapped as Point[])[index], 'a mapped point');
+      expect(mapped[0]).toBeCloseTo(wanted[0], 3);
+      expect(mapped[1]).toBeCloseTo(wanted[1], 3);
+    });
+  });
+
+  test('published case E-03: eight points, residuals of the linear solution', () => {
+    const { inputs, expected } = caseOf('E-03');
+    const src = inputs.src as PointPx[];
+    const dst = inputs.dst as Point[];
+    const h = homographyFrom(src, dst);
+    if (!h.ok) throw new Error('no solution');
+    const residuals = src.map((point, i) => {
+      const [x, y] = mapPoint(h.value, point);
+      return Math.hypot(x - must(dst[i], 'dst')[0], y - must(dst[i], 'dst')[1]);
+    });
+    const rms = Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / residuals.length);
+    expect(rms).toBeCloseTo(expected.rms_residual as number, 0);
+    expect(Math.max(...residuals)).toBeCloseTo(expected.max_residual as number, 0);
+  });
+
+  test('published case E-05: three corners on a line are refused with a way out', () => {
+    const { inputs } = caseOf('E-05');
+    const h = homographyFrom(inputs.src as PointPx[], inputs.dst as Point[]);
+    expect(h).toMatchObject({ ok: false, error: { code: 'homography-degenerate' } });
+  });
+});
+
+describe('sizes on a photo', () => {
+  test('published case E-06: a 150 mm line measured through a card', () => {
+    const { inputs } = caseOf('E-06');
+    const measured = measureShape(trace(...(inputs.line_px as PointPx[])), card(inputs.card_px as PointPx[]));
+    expect(measured.ok && Math.abs(measured.value.value - 150)).toBeLessThan(0.15);
+  });
+
+  test('standard rectangles have the sizes of their standards (case E-12: ISO 216, ISO/IEC 7810)', () => {
+    const { expected } = caseOf('E-12');
+    const nominal = Object.values(expected.nominal_mm as Record<string, [number, number]>).map((sides) =>
+      [...sides].sort().join(),
+    );
+    expect(knownRectangles.map((one) => [one.widthMm, one.heightMm].sort().join()).sort()).toEqual(
+      nominal.sort(),
+    );
+  });
+
+  test('a known length gives one scale for all directions and says that foreshortening is not known', () => {
+    const scale: PhotoScale = {
+      source: 'known length',
+      ends: [
+        [0, 0],
+        [200, 0],
+      ],
+      lengthMm: 100,
+      typed: '100',
+      what: 'tape',
+    };
+    const measured = measureShape(trace([10, 10], [10, 110]), scale);
+    expect(measured).toMatchObject({ ok: true, value: { value: 50, mmPerPx: 0.5 } });
+    if (!measured.ok) return;
+    expect(measured.value.contributions[0]?.name).toContain('foreshortening');
+    const names = measured.value.contributions.map((one) => one.u);
+    expect(names).toEqual([...names].sort((a, b) => b - a));
+    expect(measured.value.u).toBeCloseTo(Math.hypot(...names), 12);
+  });
+
+  test('branches of a crack are added up', () => {
+    const scale: PhotoScale = {
+      source: 'known length',
+      ends: [
+        [0, 0],
+        [100, 0],
+      ],
+      lengthMm: 100,
+      typed: '100',
+      what: 'tape',
+    };
+    const forked: Shape = {
+      form: 'trace',
+      branches: [
+        [
+          [0, 0],
+          [30, 40],
+        ],
+        [
+          [30, 40],
+          [30, 60],
+        ],
+      ],
+    };
+    const measured = measureShape(forked, scale);
+    expect(measured.ok && measured.value.value).toBeCloseTo(70, 12);
+  });
+
+  test('the area of a patch does not depend on where its outline starts nor on its sense', () => {
+    const corners: PointPx[] = [
+      [100, 100],
+      [500, 120],
+      [480, 420],
+      [120, 380],
+    ];
+    const outline: PointPx[] = [
+      [150, 150],
+      [300, 160],
+      [320, 300],
+      [200, 320],
+      [140, 240],
+    ];
+    const area = (points: PointPx[]) => {
+      const measured = measureShape({ form: 'patch', outline: points }, card(corners));
+      return measured.ok ? measured.value.value : Number.NaN;
+    };
+    const first = area(outline);
+    expect(first).toBeGreaterThan(0);
+    expect(area([...outline.slice(2), ...outline.slice(0, 2)])).toBeCloseTo(first, 9);
+    expect(area([...outline].reverse())).toBeCloseTo(first, 9);
+  });
+
+  test('the first-order uncertainty of picking agrees with a seeded simulation within 5 %', () => {
+    const scale: PhotoScale = {
+      source: 'known length',
+      ends: [
+        [0, 0],
+        [1000, 0],
+      ],
+      lengthMm: 500,
+      typed: '500',
+      what: 'tape',
+    };
+    const ends: PointPx[] = [
+      [100, 100],
+      [400, 500],
+    ];
+    const measured = measureShape(trace(...ends), scale);
+    if (!measured.ok) throw new Error('not measured');
+    const picking = must(
+      measured.value.contributions.find((one) => one.name === 'picking the mark'),
+      'picking',
+    ).u;
+    const random = seeded(42);
+    const lengths = Array.from({ length: 20_000 }, () => {
+      const moved = ends.map(([x, y]): PointPx => [x + 1.5 * gauss(random), y + 1.5 * gauss(random)]);
+      const one = measureShape(trace(...moved), scale);
+      return one.ok ? one.value.value : Number.NaN;
+    });
+    const mean = lengths.reduce((sum, v) => sum + v, 0) / lengths.length;
+    const sd = Math.sqrt(lengths.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (lengths.length - 1));
+    expect(Math.abs(picking / sd - 1)).toBeLessThan(0.05);
+  });
+
+  test('a mark beyond the horizon of the scale is not measured', () => {
+    const corners: PointPx[] = [
+      [400, 300],
+      [600, 300],
+      [900, 600],
+      [100, 600],
+    ];
+    const h = homographyFrom(corners, [
+      [0, 0],
+      [85.6, 0],
+      [85.6, 53.98],
+      [0, 53.98],
+    ]);
+    if (!h.ok) throw new Error('no plane');
+    const far: PointPx = [500, -400];
+    expect(Math.sign(depthAt(h.value, far))).not.toBe(Math.sign(depthAt(h.value, [500, 500])));
+    expect(measureShape(trace([500, 500], far), card(corners))).toMatchObject({
+      ok: false,
+      error: { code: 'measure-horizon' },
+    });
+  });
+
+  test('a known length whose ends coincide, and a spot, are refused', () => {
+    const scale: PhotoScale = {
+      source: 'known length',
+      ends: [
+        [5, 5],
+        [5, 5],
+      ],
+      lengthMm: 100,
+      typed: '100',
+      what: 'tape',
+    };
+    expect(measureShape(trace([0, 0], [1, 1]), scale)).toMatchObject({
+      ok: false,
+      error: { field: 'scale.ends' },
+    });
+    expect(measureShape({ form: 'spot', at: [1, 1] }, scale)).toMatchObject({
+      ok: false,
+      error: { code: 'measure-form' },
+    });
+  });
+});
+
+/** Mulberry32: a small seeded generator for tests. */
+function seeded(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+function gauss(random: () => number): number {
+  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+}
