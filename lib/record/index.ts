@@ -20,6 +20,7 @@ export { Call } from './kinds/conclusion.ts';
 export { PhotoHash, PhotoScale } from './kinds/photo.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
+export { type PressureRule, pressureRule } from './pressure.ts';
 export {
   type ComponentState,
   componentsIn,

@@ -7,7 +7,13 @@ import type { Entry } from './entry.ts';
 import type { GateQuestionId } from './gate.ts';
 import type { Kind } from './kind.ts';
 import type { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
-import type { assemblyPointAnswered, gateAnswered, partNotFound, zoneLookedAt } from './kinds/inspection.ts';
+import type {
+  assemblyPointAnswered,
+  gateAnswered,
+  partNotFound,
+  pressureRead,
+  zoneLookedAt,
+} from './kinds/inspection.ts';
 import type { defectNoted } from './kinds/mark.ts';
 import type { PhotoScale, photoAttached } from './kinds/photo.ts';
 import { mergeEntries } from './merge.ts';
@@ -33,6 +39,7 @@ export interface InspectionState {
   readonly reason: string;
   readonly opened: Written<null> | null;
   readonly gate: ReadonlyMap<GateQuestionId, Written<BodyOf<typeof gateAnswered>>>;
+  readonly pressure: Written<BodyOf<typeof pressureRead>> | null;
   readonly photos: ReadonlyMap<string, Written<BodyOf<typeof photoAttached>>>;
   readonly scales: ReadonlyMap<string, Written<PhotoScale>>;
   readonly marks: ReadonlyMap<string, Written<Mark>>;
@@ -85,6 +92,7 @@ function emptyDraft(): Draft {
     reason: '',
     opened: null,
     gate: new Map(),
+    pressure: null,
     photos: new Map(),
     scales: new Map(),
     marks: new Map(),
@@ -131,6 +139,9 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
     draft.reason = written.value.reason;
   }),
   on(kinds.gateAnswered, (draft, written) => draft.gate.set(written.value.question, written)),
+  on(kinds.pressureRead, (draft, written) => {
+    draft.pressure = written;
+  }),
   on(kinds.photoAttached, (draft, written) => draft.photos.set(written.value.photo, written)),
   on(kinds.photoWithdrawn, (draft, { value }) => draft.photos.delete(value.photo)),
   on(kinds.scaleSet, (draft, written) =>

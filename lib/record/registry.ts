@@ -9,6 +9,7 @@ import {
   inspectionOpened,
   noteWritten,
   partNotFound,
+  pressureRead,
   zoneLookedAt,
 } from './kinds/inspection.ts';
 import { instrumentDescribed } from './kinds/instrument.ts';
@@ -29,6 +30,7 @@ export const kinds = {
   instrumentDescribed,
   inspectionOpened,
   gateAnswered,
+  pressureRead,
   photoAttached,
   photoWithdrawn,
   scaleSet,

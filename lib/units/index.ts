@@ -1,4 +1,5 @@
 export { fromMm, type LengthUnit, MM_PER_UNIT, type Mm, mm, toMm } from './length.ts';
 export { erfc, normalCdf } from './normal.ts';
+export { KPA_PER_UNIT, type PressureUnit, parseTypedPressure } from './pressure.ts';
 export { showLength, showNumber, showProbability, type UnitPreference } from './show.ts';
 export { parseTypedLength, parseTypedNumber, type TypedLength } from './typed.ts';

@@ -85,3 +85,18 @@ export const assemblyPointAnswered = defineKind({
   line: (body) => `Assembly, ${body.point}: ${body.answer}`,
   upgrades: [],
 });
+
+export const pressureRead = defineKind({
+  kind: 'pressure read',
+  v: 1,
+  subject: 'inspection',
+  role: 'evidence',
+  body: z.strictObject({
+    typed: z.string().min(1).max(60),
+    foundKpa: z.number().nonnegative(),
+    recommendedTyped: z.string().min(1).max(60),
+    recommendedKpa: z.number().positive(),
+  }),
+  line: (body) => `Pressure found ${body.typed}, recommended ${body.recommendedTyped}`,
+  upgrades: [],
+});

@@ -1,0 +1,525 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { canonicalJson, must } from '../../lib/base/index.ts';
+import { CLASSES, type Evidence, evaluate, type PartVerdict } from '../../lib/rules/index.ts';
+import { tablesNamed } from '../../lib/tolerances/index.ts';
+import { toMm } from '../../lib/units/index.ts';
+import { part, reading, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+
+const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
+const withRules = tablesNamed(['29 CFR 1910.177', 'demonstration-quillmoor']).tables;
+
+function verdictOf(evidence: Evidence, slot: string, tables = demonstration): PartVerdict {
+  return must(
+    evaluate(evidence, tables).parts.find((one) => one.slot === slot),
+    slot,
+  );
+}
+
+describe('limits of the demonstration table, below, at and above, without uncertainty', () => {
+  const rows: [slot: string, characteristic: string, value: number, expected: string][] = [
+    ['rim base', 'gutter depth', 10.51, 'keep'],
+    ['rim base', 'gutter depth', 10.5, 'keep'],
+    ['rim base', 'gutter depth', 10.49, 'repair'],
+    ['rim base', 'gutter depth', 9.0, 'repair'],
+    ['rim base', 'gutter depth', 8.99, 'scrap'],
+    ['gutter side flange', 'flange wear', 1.99, 'keep'],
+    ['gutter side flange', 'flange wear', 2.0, 'keep'],
+    ['gutter side flange', 'flange wear', 2.01, 'repair'],
+    ['gutter side flange', 'flange wear', 3.5, 'repair'],
+    ['gutter side flange', 'flange wear', 3.51, 'scrap'],
+    ['bead seat band', 'bead seat wear', 1.2, 'keep'],
+    ['bead seat band', 'bead seat wear', 1.21, 'repair'],
+    ['bead seat band', 'bead seat wear', 2.0, 'repair'],
+    ['bead seat band', 'bead seat wear', 2.01, 'scrap'],
+  ];
+  test.each(rows)('%s, %s %d mm: %s', (slot, characteristic, value, expected) => {
+    const evidence = soundEvidence();
+    setAll(evidence, slot, characteristic, value, 0);
+    expect(verdictOf(evidence, slot).result).toBe(expected);
+  });
+
+  const gaps: [state: 'free' | 'fitted', value: number, expected: string][] = [
+    ['free', -70.01, 'scrap'],
+    ['free', -70, 'keep'],
+    ['free', -25, 'keep'],
+    ['free', -24.99, 'scrap'],
+    ['fitted', 3.99, 'scrap'],
+    ['fitted', 4, 'keep'],
+    ['fitted', 16, 'keep'],
+    ['fitted', 16.01, 'scrap'],
+  ];
+  test.each(gaps)('lock ring %s, gap %d mm: %s', (state, value, expected) => {
+    const evidence = soundEvidence();
+    for (const one of part(evidence, 'lock ring').readings) {
+      if (one.state === state) Object.assign(one, { valueMm: value, uMm: 0 });
+    }
+    expect(verdictOf(evidence, 'lock ring').result).toBe(expected);
+  });
+
+  test('the states of the ring are different quantities: a good free ring says nothing of the fitted gap', () => {
+    const evidence = soundEvidence();
+    const ring = part(evidence, 'lock ring');
+    ring.readings = ring.readings.filter((one) => one.state === 'free');
+    const verdict = verdictOf(evidence, 'lock ring');
+    expect(verdict.result).toBe('hold');
+    expect(verdict.missing).toContainEqual(
+      expect.objectContaining({ characteristic: 'lock-ring gap', state: 'fitted' }),
+    );
+  });
+});
+
+describe('one fault at a time', () => {
+  const faults: [
+    name: string,
+    slot: string,
+    change: (evidence: Evidence) => void,
+    result: string,
+    says: RegExp,
+  ][] = [
+    ['nothing changed', 'rim base', () => {}, 'keep', /keep/],
+    [
+      'gate open',
+      'rim base',
+      (e) => e.gateOpen.push('valve core out'),
+      'hold',
+      /Walk-around only.*valve core out/,
+    ],
+    ['a zone not looked at', 'rim base', (e) => part(e, 'rim base').looks.shift(), 'hold', /not looked at/],
+    [
+      'a zone that could not be seen',
+      'rim base',
+      (e) => Object.assign(part(e, 'rim base').looks[2] ?? {}, { result: 'could not be seen' }),
+      'hold',
+      /could not be seen/,
+    ],
+    ['a photo missing', 'lock ring', (e) => part(e, 'lock ring').photos.shift(), 'hold', /no photo yet/],
+    [
+      'a position not measured',
+      'rim base',
+      (e) => part(e, 'rim base').readings.shift(),
+      'hold',
+      /not measured yet/,
+    ],
+    [
+      'no record of the yearly test',
+      'rim base',
+      (e) => part(e, 'rim base').tests.splice(0),
+      'hold',
+      /no record within 12 months/,
+    ],
+    [
+      'component not identified',
+      'lock ring',
+      (e) => Object.assign(part(e, 'lock ring'), { component: null }),
+      'hold',
+      /Nobody has said/,
+    ],
+    [
+      'component not found',
+      'lock ring',
+      (e) => Object.assign(part(e, 'lock ring'), { absent: true }),
+      'hold',
+      /was not found/,
+    ],
+    [
+      'entries of a newer version',
+      'lock ring',
+      (e) => Object.assign(e, { unreadable: 1 }),
+      'hold',
+      /newer version/,
+    ],
+    [
+      'instrument out of calibration',
+      'rim base',
+      (e) => {
+        for (const one of part(e, 'rim base').readings) {
+          if (one.clock === 3 && one.instrument !== null)
+            Object.assign(one.instrument, { expired: true, calibrationDue: '2026-01-01' });
+        }
+      },
+      'hold',
+      /ran out on 2026-01-01/,
+    ],
+    [
+      'no instrument named',
+      'rim base',
+      (e) => {
+        for (const one of part(e, 'rim base').readings) if (one.clock === 3) one.instrument = null;
+      },
+      'hold',
+      /no instrument is named/,
+    ],
+    [
+      'a maker the table does not speak of',
+      'lock ring',
+      (e) => Object.assign(part(e, 'lock ring'), { maker: 'Unknown Works' }),
+      'hold',
+      /no limit on file/,
+    ],
+  ];
+  test.each(faults)('%s', (_name, slot, change, result, says) => {
+    const evidence = soundEvidence();
+    change(evidence);
+    const verdict = verdictOf(evidence, slot);
+    expect(verdict.result).toBe(result);
+    expect([verdict.sentence, ...verdict.missing.map((one) => one.text)].join('\n')).toMatch(says);
+  });
+
+  test('without any table nothing is kept', () => {
+    for (const one of evaluate(soundEvidence(), []).parts) expect(one.result).toBe('hold');
+  });
+
+  test('without any evidence everything is on hold', () => {
+    const evidence = { ...soundEvidence(), parts: [], assembly: [] };
+    const verdict = evaluate(evidence, withRules);
+    expect(verdict.parts.map((one) => one.result)).toEqual(['hold', 'hold', 'hold', 'hold', 'hold']);
+    expect(verdict.assembly.fit).toBe(false);
+  });
+});
+
+const noDefect = { id: 'd1', clock: 5, method: 'visual' as const, note: '', lengthMm: null, areaMm2: null };
+
+describe('defects', () => {
+  test('a crack is never kept, whatever its length and whether or not a rule speaks of it', () => {
+    for (const length of [null, { value: 0.5, u: 0.1 }, { value: 300, u: 5 }]) {
+      for (const tables of [[], demonstration, withRules]) {
+        const evidence = soundEvidence();
+        part(evidence, 'rim base').defects.push({
+          ...noDefect,
+          defect: 'crack',
+          zone: 'gutter weld',
+          lengthMm: length,
+        });
+        const verdict = verdictOf(evidence, 'rim base', [...tables]);
+        expect(verdict.result).not.toBe('keep');
+        expect(['repair', 'scrap']).toContain(verdict.worst);
+      }
+    }
+  });
+
+  test('a crack in a round weld is repair up to its length, guarded by its uncertainty', () => {
+    const at = (value: number, u: number) => {
+      const evidence = soundEvidence();
+      part(evidence, 'rim base').defects.push({
+        ...noDefect,
+        defect: 'crack',
+        zone: 'gutter weld',
+        lengthMm: { value, u },
+      });
+      return verdictOf(evidence, 'rim base').result;
+    };
+    expect([at(60, 0), at(60.01, 0), at(57, 1), at(59, 1)]).toEqual(['repair', 'scrap', 'repair', 'scrap']);
+  });
+
+  test('a crack whose length decides and is not measured holds the part, out of service so far', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({ ...noDefect, defect: 'crack', zone: 'gutter weld' });
+    const verdict = verdictOf(evidence, 'rim base');
+    expect(verdict).toMatchObject({ result: 'hold', worst: 'repair' });
+    expect(verdict.missing).toContainEqual(
+      expect.objectContaining({ what: 'size', characteristic: 'crack length' }),
+    );
+  });
+
+  test('corrosion without a measured area holds the part', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({ ...noDefect, defect: 'corrosion', zone: 'centre band' });
+    expect(verdictOf(evidence, 'rim base')).toMatchObject({ result: 'hold' });
+  });
+
+  test.each([
+    [4000, 'keep'],
+    [4001, 'repair'],
+    [40000, 'repair'],
+    [40001, 'scrap'],
+  ])('a corroded patch of %d mm² is %s', (value, expected) => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({
+      ...noDefect,
+      defect: 'corrosion',
+      zone: 'centre band',
+      areaMm2: { value, u: 0 },
+    });
+    expect(verdictOf(evidence, 'rim base').result).toBe(expected);
+  });
+
+  test('a second small patch does not average the first away', () => {
+    const evidence = soundEvidence();
+    for (const [id, value] of [
+      ['a', 50000],
+      ['b', 10],
+    ] as const) {
+      part(evidence, 'rim base').defects.push({
+        ...noDefect,
+        id,
+        defect: 'corrosion',
+        zone: 'centre band',
+        areaMm2: { value, u: 0 },
+      });
+    }
+    expect(verdictOf(evidence, 'rim base').result).toBe('scrap');
+  });
+
+  test.each(['pitting', 'wear'] as const)('%s that is marked but not measured holds the part', (defect) => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({ ...noDefect, defect, zone: 'gutter lip' });
+    expect(verdictOf(evidence, 'rim base').result).toBe('hold');
+  });
+
+  test('a defect of another kind waits for a competent person', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({
+      ...noDefect,
+      defect: 'other',
+      zone: 'valve slot',
+      note: 'odd noise',
+    });
+    const verdict = verdictOf(evidence, 'rim base');
+    expect(verdict.result).toBe('hold');
+    expect(verdict.missing.map((one) => one.text).join()).toContain('competent person');
+  });
+
+  test('an indication of a test counts as a crack until a later test of the zone clears it', () => {
+    const evidence = soundEvidence();
+    const test1 = {
+      id: 't2',
+      method: 'magnetic particle' as const,
+      zones: ['gutter groove' as const],
+      result: 'indication' as const,
+      on: '2026-10-01',
+      standard: 'ASTM E709',
+    };
+    part(evidence, 'rim base').tests.push(test1);
+    expect(verdictOf(evidence, 'rim base').result).toBe('scrap');
+    part(evidence, 'rim base').tests.push({ ...test1, id: 't3', result: 'no indication', on: '2026-10-05' });
+    expect(verdictOf(evidence, 'rim base').result).toBe('keep');
+  });
+
+  test('a naked eye that saw nothing does not close the test that the table asks for', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').tests.splice(0);
+    const verdict = verdictOf(evidence, 'rim base');
+    expect(verdict.missing.filter((one) => one.what === 'test')).toHaveLength(1);
+    expect(verdict.result).toBe('hold');
+  });
+
+  test.each([
+    ['2025-11-02', 'keep'],
+    ['2025-11-01', 'hold'],
+  ])('a yearly test of %s is %s on 2026-11-02', (on, expected) => {
+    const evidence = soundEvidence();
+    for (const one of part(evidence, 'rim base').tests) one.on = on;
+    expect(verdictOf(evidence, 'rim base').result).toBe(expected);
+  });
+});
+
+describe('deciding under uncertainty', () => {
+  test('the worst position governs, not the mean', () => {
+    const evidence = soundEvidence();
+    setAll(evidence, 'rim base', 'gutter depth', 14, 0.01);
+    const [first] = part(evidence, 'rim base').readings.filter(
+      (one) => one.characteristic === 'gutter depth',
+    );
+    if (first !== undefined) first.valueMm = 8;
+    expect(verdictOf(evidence, 'rim base').result).toBe('scrap');
+  });
+
+  test('repeats at one position are averaged and their spread enters u (type A, JCGM 100 4.2)', () => {
+    const table = tableOf([
+      {
+        row: 'g',
+        type: 'limit',
+        characteristic: 'gutter depth',
+        keep: { min: 10.5 },
+        repair: null,
+        methods: ['gauge'],
+        source: testSource,
+      },
+    ]);
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').readings = [10.6, 11.0, 11.4].map((valueMm, i) =>
+      reading({ id: `r${i}`, valueMm, uMm: 0.03 }),
+    );
+    const [finding] = verdictOf(evidence, 'rim base', [table]).findings;
+    if (finding?.about !== 'limit') throw new Error('no limit finding');
+    expect(finding.governing.value).toBeCloseTo(11.0, 12);
+    expect(finding.governing.u).toBeCloseTo(Math.hypot(0.03, 0.4 / Math.sqrt(3)), 12);
+    expect(finding.governing.repeats).toBe(3);
+  });
+
+  test('when the reading alone is milder than the guarded answer, both are kept and the sentence says so', () => {
+    const evidence = soundEvidence();
+    setAll(evidence, 'rim base', 'gutter depth', 10.55, 0.1);
+    const finding = verdictOf(evidence, 'rim base').findings.find(
+      (one) => one.about === 'limit' && one.characteristic === 'gutter depth',
+    );
+    expect(finding).toMatchObject({ class: 'repair', guardedClass: 'repair', simpleClass: 'keep' });
+    expect(finding?.sentence).toContain('worth the walk');
+  });
+
+  test('a table may ask for simple acceptance', () => {
+    const evidence = soundEvidence();
+    setAll(evidence, 'rim base', 'gutter depth', 10.55, 0.1);
+    const simple = demonstration.map((table) => ({
+      ...table,
+      decision: { ...table.decision, rule: 'simple acceptance' as const },
+    }));
+    expect(verdictOf(evidence, 'rim base', simple).result).toBe('keep');
+  });
+
+  test('of two tables the strictest answer wins, and the trace names both', () => {
+    const strict = tableOf([
+      {
+        row: 'g',
+        type: 'limit',
+        characteristic: 'gutter depth',
+        keep: { min: 12 },
+        repair: null,
+        methods: ['gauge'],
+        source: testSource,
+      },
+    ]);
+    const verdict = verdictOf(soundEvidence(), 'rim base', [...demonstration, strict]);
+    expect(verdict.result).toBe('scrap');
+    expect(new Set(verdict.findings.map((one) => one.rule?.table))).toEqual(
+      new Set(['demonstration-quillmoor', 'test table']),
+    );
+  });
+});
+
+describe('the answer as a whole', () => {
+  test('the sound example is fit, and says that it rests on demonstration limits', () => {
+    const verdict = evaluate(soundEvidence(), demonstration);
+    expect(verdict.assembly).toMatchObject({ fit: true, reasons: [] });
+    expect(verdict.demonstration).toBe(true);
+    expect(verdict.parts.every((one) => one.demonstration)).toBe(true);
+  });
+
+  test('one doubtful fact makes the set not fit', () => {
+    const doubts: ((e: Evidence) => void)[] = [
+      (e) => e.assembly.pop(),
+      (e) => Object.assign(e.assembly[0] ?? {}, { answer: 'no' }),
+      (e) => Object.assign(part(e, 'lock ring'), { series: '' }),
+      (e) => Object.assign(part(e, 'lock ring'), { series: 'other' }),
+      (e) => part(e, 'lock ring').looks.pop(),
+    ];
+    for (const doubt of doubts) {
+      const evidence = soundEvidence();
+      doubt(evidence);
+      const { assembly } = evaluate(evidence, demonstration);
+      expect(assembly.fit).toBe(false);
+      expect(assembly.reasons.length).toBeGreaterThan(0);
+    }
+  });
+
+  test('replaying the stored inputs gives the identical bytes', () => {
+    const first = evaluate(soundEvidence(), withRules);
+    const stored = JSON.parse(canonicalJson(first));
+    expect(canonicalJson(evaluate(stored.inputs, withRules))).toBe(canonicalJson(first));
+  });
+
+  test('a scrap finding decides whatever else is missing', () => {
+    const evidence = soundEvidence();
+    evidence.gateOpen.push('tyre deflated');
+    part(evidence, 'lock ring').defects.push({ ...noDefect, defect: 'broken', zone: 'ring body' });
+    expect(verdictOf(evidence, 'lock ring').result).toBe('scrap');
+  });
+});
+
+describe('properties', () => {
+  const depths = fc.array(fc.double({ min: 5, max: 16, noNaN: true }), { minLength: 4, maxLength: 4 });
+  const u = fc.double({ min: 0, max: 1, noNaN: true });
+  const rank = (evidence: Evidence) => {
+    const { worst } = verdictOf(evidence, 'rim base');
+    return worst === null ? -1 : CLASSES.indexOf(worst);
+  };
+  const withDepths = (values: readonly number[], uMm: number) => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base')
+      .readings.filter((one) => one.characteristic === 'gutter depth')
+      .forEach((one, i) => {
+        Object.assign(one, { valueMm: values[i], uMm });
+      });
+    return evidence;
+  };
+
+  test('a worse reading never gives a milder class', () => {
+    fc.assert(
+      fc.property(
+        depths,
+        u,
+        fc.nat(3),
+        fc.double({ min: 0, max: 4, noNaN: true }),
+        (values, uMm, which, drop) => {
+          const worn = values.map((value, i) => (i === which ? value - drop : value));
+          expect(rank(withDepths(worn, uMm))).toBeGreaterThanOrEqual(rank(withDepths(values, uMm)));
+        },
+      ),
+      { seed: 11, numRuns: 300 },
+    );
+  });
+
+  test('the order of readings and parts does not matter', () => {
+    fc.assert(
+      fc.property(depths, u, (values, uMm) => {
+        const evidence = withDepths(values, uMm);
+        const shuffled = structuredClone(evidence);
+        for (const one of shuffled.parts) one.readings.reverse();
+        shuffled.parts.reverse();
+        expect(canonicalJson(evaluate(shuffled, withRules).parts)).toBe(
+          canonicalJson(evaluate(evidence, withRules).parts),
+        );
+      }),
+      { seed: 12, numRuns: 100 },
+    );
+  });
+
+  test('taking evidence away never turns anything into keep', () => {
+    fc.assert(
+      fc.property(depths, u, fc.nat(40), (values, uMm, n) => {
+        const evidence = withDepths(values, uMm);
+        const base = part(evidence, 'rim base');
+        const before = verdictOf(evidence, 'rim base').result;
+        const lists = [base.looks, base.photos, base.readings, base.tests];
+        const list = lists[n % lists.length];
+        if (list === undefined || list.length === 0) return;
+        list.splice(n % list.length, 1);
+        const after = verdictOf(evidence, 'rim base').result;
+        if (before !== 'keep') expect(after).not.toBe('keep');
+      }),
+      { seed: 13, numRuns: 200 },
+    );
+  });
+
+  test('adding evidence never turns scrap into keep', () => {
+    fc.assert(
+      fc.property(
+        depths,
+        u,
+        fc.double({ min: 5, max: 16, noNaN: true }),
+        fc.constantFrom(1, 2, 4, 10),
+        (values, uMm, more, clock) => {
+          const evidence = withDepths(values, uMm);
+          if (verdictOf(evidence, 'rim base').result !== 'scrap') return;
+          part(evidence, 'rim base').readings.push(reading({ id: 'more', valueMm: more, clock }));
+          expect(verdictOf(evidence, 'rim base').result).not.toBe('keep');
+        },
+      ),
+      { seed: 14, numRuns: 300 },
+    );
+  });
+
+  test('the same reading in inches and in millimetres gives the same answer', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 10, max: 40 }), u, (thirtySeconds, uMm) => {
+        const inches = toMm(thirtySeconds / 32, 'in');
+        const millimetres = toMm((thirtySeconds * 25.4) / 32, 'mm');
+        expect(rank(withDepths([inches, inches, inches, inches], uMm))).toBe(
+          rank(withDepths([millimetres, millimetres, millimetres, millimetres], uMm)),
+        );
+      }),
+      { seed: 15, numRuns: 100 },
+    );
+  });
+});
