@@ -1,0 +1,10 @@
+export type { DevicePhoto, OutboxItem } from './schema.ts';
+export { type DeviceStore, openDeviceStore } from './store.ts';
+export {
+  fetchRegister,
+  type PieceOutcome,
+  type Remote,
+  type SendOutcome,
+  sendWaiting,
+  Unreachable,
+} from './sync.ts';
