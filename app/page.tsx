@@ -1,3 +1,5 @@
+import { Start } from './_screens/Start.tsx';
+
 export default function StartPage() {
-  return <main>Rimbook</main>;
+  return <Start />;
 }

@@ -1,0 +1,54 @@
+import { v7 } from 'uuid';
+import type { Me } from './remote.ts';
+
+const DEVICE = 'rimbook.device';
+const ME = 'rimbook.me';
+const SITE = 'rimbook.site';
+const UNITS = 'rimbook.units';
+
+/** Id of this browser, made once. */
+export function deviceId(): string {
+  const known = localStorage.getItem(DEVICE);
+  if (known !== null) return known;
+  const made = v7();
+  localStorage.setItem(DEVICE, made);
+  return made;
+}
+
+/** The person last signed in here, for work without a network; null when nobody was or they signed out. */
+export function rememberedMe(): Me | null {
+  const text = localStorage.getItem(ME);
+  return text === null ? null : (JSON.parse(text) as Me);
+}
+
+export function rememberMe(me: Me | null): void {
+  if (me === null) localStorage.removeItem(ME);
+  else localStorage.setItem(ME, JSON.stringify(me));
+}
+
+export function rememberedSite(): string | null {
+  return localStorage.getItem(SITE);
+}
+
+export function rememberSite(site: string): void {
+  localStorage.setItem(SITE, site);
+}
+
+/** Unit a number without a unit is taken in on this device. */
+export function rememberedUnit(): 'mm' | 'in' {
+  return localStorage.getItem(UNITS) === 'in' ? 'in' : 'mm';
+}
+
+export function rememberUnit(unit: 'mm' | 'in'): void {
+  localStorage.setItem(UNITS, unit);
+}
+
+let lastMs = 0;
+
+/** The device clock as ISO 8601 UTC, never the same twice and never going back within a page. */
+export function now(): string {
+  lastMs = Math.max(Date.now(), lastMs + 1);
+  return new Date(lastMs).toISOString();
+}
+
+export { v7 as newId } from 'uuid';

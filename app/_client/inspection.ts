@@ -1,0 +1,150 @@
+'use client';
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import type { Problem } from '../../lib/base/index.ts';
+import {
+  type ComponentState,
+  componentsIn,
+  type Entry,
+  foldInspection,
+  type InspectionState,
+  type Names,
+  type WheelState,
+} from '../../lib/record/index.ts';
+import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
+import { Unreachable } from '../../lib/store/device/index.ts';
+import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
+import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
+import { now } from './device.ts';
+import { fetchBook, fetchInspection, Refused } from './remote.ts';
+import { useStored, useWorkplace, type Workplace } from './Workplace.tsx';
+
+/** An inspection with the wheel it is of, its parts and the verdict as it stands. */
+export interface InspectionView {
+  readonly entries: readonly Entry[];
+  readonly state: InspectionState;
+  readonly wheel: WheelState;
+  readonly construction: Construction;
+  /** Components in the wheel, keyed by slot. */
+  readonly parts: ReadonlyMap<string, ComponentState>;
+  readonly verdict: Verdict;
+  /** Tables that the site names and this version does not know. */
+  readonly unknownTables: readonly string[];
+}
+
+export type Loaded<T> =
+  | { readonly state: 'loading' }
+  | { readonly state: 'missing'; readonly problem: Problem | null }
+  | { readonly state: 'ready'; readonly value: T };
+
+/** Tables in force at the site, and the names that mean nothing to this version. */
+export function useTables(): { tables: readonly Table[]; unknown: readonly string[] } {
+  const { siteState } = useWorkplace();
+  return useMemo(() => tablesNamed(siteState?.tables ?? []), [siteState]);
+}
+
+const NONE: Entry[] = [];
+
+/** Runs a fetch once and tells when it is over and how; without a connection what is on the device has to do. */
+export function useFetched(fetch: () => Promise<void>): { over: boolean; problem: Problem | null } {
+  const [result, setResult] = useState<{ over: boolean; problem: Problem | null }>({
+    over: false,
+    problem: null,
+  });
+  useEffect(() => {
+    let gone = false;
+    fetch().then(
+      () => !gone && setResult({ over: true, problem: null }),
+      (error: unknown) => {
+        if (error instanceof Refused) {
+          if (!gone) setResult({ over: true, problem: error.problem });
+        } else if (error instanceof Unreachable) {
+          if (!gone) setResult({ over: true, problem: null });
+        } else throw error;
+      },
+    );
+    return () => {
+      gone = true;
+    };
+  }, [fetch]);
+  return result;
+}
+
+/** The inspection of this id, from the device first and from the server when it can be had. */
+export function useInspection(id: string | null): Loaded<InspectionView> {
+  const { store, site, register } = useWorkplace();
+  const { tables, unknown } = useTables();
+  const read = useCallback(
+    () => (id === null ? Promise.resolve(NONE) : store.entriesOf('inspection', id)),
+    [store, id],
+  );
+  const entries = useStored(store, read, NONE);
+  const fetch = useCallback(async () => {
+    if (id !== null) await store.keep(await fetchInspection(site.id, id));
+  }, [store, site.id, id]);
+  const fetched = useFetched(fetch);
+  return useMemo(() => {
+    if (entries.length === 0) {
+      return fetched.over ? { state: 'missing', problem: fetched.problem } : { state: 'loading' };
+    }
+    const state = foldInspection(entries);
+    const wheel = state.wheel === null ? undefined : register.wheels.get(state.wheel);
+    if (wheel === undefined) return fetched.over ? { state: 'missing', problem: null } : { state: 'loading' };
+    const evidence = gatherEvidence(state, wheel, register, now());
+    return {
+      state: 'ready',
+      value: {
+        entries,
+        state,
+        wheel,
+        construction: constructionOf(wheel.construction),
+        parts: componentsIn(wheel.id, register),
+        verdict: evaluate(evidence, tables),
+        unknownTables: unknown,
+      },
+    };
+  }, [entries, fetched, register, tables, unknown]);
+}
+
+/** Inspections of a wheel, newest first, with their states. */
+export function useBook(wheel: string | null): { inspections: readonly InspectionState[]; fetched: boolean } {
+  const { store, site } = useWorkplace();
+  const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
+  const entries = useStored(store, read, NONE);
+  const fetch = useCallback(async () => {
+    if (wheel !== null) await store.keep(await fetchBook(site.id, wheel));
+  }, [store, site.id, wheel]);
+  const { over } = useFetched(fetch);
+  const inspections = useMemo(
+    () => inspectionsIn(entries).filter((one) => one.wheel === wheel),
+    [entries, wheel],
+  );
+  return { inspections, fetched: over };
+}
+
+/** Every inspection among some entries, newest first. */
+export function inspectionsIn(entries: readonly Entry[]): InspectionState[] {
+  const bySubject = new Map<string, Entry[]>();
+  for (const entry of entries) {
+    const list = bySubject.get(entry.subject.id);
+    if (list === undefined) bySubject.set(entry.subject.id, [entry]);
+    else list.push(entry);
+  }
+  return [...bySubject.values()]
+    .map((list) => foldInspection(list))
+    .sort((a, b) => ((a.opened?.at ?? '') < (b.opened?.at ?? '') ? 1 : -1));
+}
+
+/** Names for ids, from the register; people from the list of members. */
+export function namesOf(workplace: Workplace, people: ReadonlyMap<string, string>): Names {
+  const { register } = workplace;
+  return {
+    person: (id) => people.get(id) ?? 'someone',
+    component: (id) => {
+      const component = register.components.get(id);
+      const stay = component?.fitments.at(-1);
+      return stay?.slot ?? component?.componentKind ?? 'a part';
+    },
+    wheel: (id) => register.wheels.get(id)?.tag ?? 'a wheel',
+    instrument: (id) => register.instruments.get(id)?.name ?? 'an instrument',
+  };
+}

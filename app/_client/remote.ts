@@ -1,0 +1,167 @@
+import { type Problem, problem } from '../../lib/base/index.ts';
+import type { Entry } from '../../lib/record/index.ts';
+import {
+  type DevicePhoto,
+  type PieceOutcome,
+  type Remote,
+  type SendOutcome,
+  Unreachable,
+} from '../../lib/store/device/index.ts';
+
+/** A person with the sites they belong to, as the server tells it. */
+export interface Me {
+  readonly person: {
+    readonly id: string;
+    readonly name: string;
+    readonly email: string;
+    readonly administrator: boolean;
+  };
+  readonly sites: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly roles: readonly RoleName[];
+  }[];
+}
+export type RoleName = 'inspector' | 'reviewer' | 'lead';
+
+/** An answer that refuses, as its problem. */
+export class Refused extends Error {
+  readonly problem: Problem;
+  readonly status: number;
+  constructor(status: number, why: Problem) {
+    super(why.message);
+    this.name = 'Refused';
+    this.status = status;
+    this.problem = why;
+  }
+}
+
+/** The problem in a refusing answer; an answer that is no problem document becomes one. */
+async function problemIn(response: Response): Promise<Problem> {
+  const document: unknown = await response.json().catch(() => null);
+  const of = (key: string): string => {
+    const value =
+      typeof document === 'object' && document !== null
+        ? (document as Record<string, unknown>)[key]
+        : undefined;
+    return typeof value === 'string' ? value : '';
+  };
+  const message = of('detail') || of('message') || of('title') || `The server answered ${response.status}`;
+  return problem(
+    of('code') || `http-${response.status}`,
+    of('field'),
+    of('value'),
+    message,
+    of('wayOut') || 'Try again; if it stays, tell the administrator.',
+  );
+}
+
+async function reach(path: string, init: RequestInit): Promise<Response> {
+  let response: Response;
+  try {
+    response = await fetch(path, { credentials: 'same-origin', cache: 'no-store', ...init });
+  } catch {
+    throw new Unreachable('No connection to the server');
+  }
+  if (response.status === 401) throw new Unreachable('Nobody is signed in', true);
+  if (response.status >= 500 || response.status === 429)
+    throw new Unreachable((await problemIn(response)).message);
+  return response;
+}
+
+/** Calls the API with JSON. Throws `Unreachable` or `Refused`. */
+export async function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const response = await reach(path, {
+    method,
+    ...(body === undefined
+      ? {}
+      : { body: JSON.stringify(body), headers: { 'Content-Type': 'application/json' } }),
+  });
+  if (!response.ok) throw new Refused(response.status, await problemIn(response));
+  return (await response.json()) as T;
+}
+
+/** Entries as the device keeps them: what was sent, without the server's own members. */
+export function plainEntries(entries: readonly Entry[]): Entry[] {
+  return entries.map(({ id, site, subject, kind, v, at, author, device, body }) => ({
+    id,
+    site,
+    subject,
+    kind,
+    v,
+    at,
+    author,
+    device,
+    body,
+  }));
+}
+
+function photoPath(photo: DevicePhoto): string {
+  return `/api/v1/photos/${photo.sha256}?site=${photo.site}`;
+}
+
+/** The server behind this page. */
+export const remote: Remote = {
+  async send(entries) {
+    const { results } = await call<{ results: readonly SendOutcome[] }>('POST', '/api/v1/entries', {
+      entries,
+    });
+    return results;
+  },
+  async photoOffset(photo) {
+    const response = await reach(photoPath(photo), { method: 'HEAD' });
+    return response.ok ? Number(response.headers.get('Upload-Offset') ?? 0) : 0;
+  },
+  async sendPiece(photo, offset, piece): Promise<PieceOutcome> {
+    const response = await reach(photoPath(photo), {
+      method: 'PATCH',
+      body: piece,
+      headers: {
+        'Content-Type': 'application/octet-stream',
+        'Upload-Offset': String(offset),
+        'Upload-Length': String(photo.blob.size),
+        'Upload-Name': encodeURIComponent(photo.name),
+      },
+    });
+    if (response.status === 409) {
+      const document = (await response.json()) as { offset?: number };
+      if (document.offset === undefined) throw new Unreachable('The photo is being written by another tab');
+      return { status: 'more', offset: document.offset };
+    }
+    if (!response.ok) return { status: 'refused', problem: await problemIn(response) };
+    const answer = (await response.json()) as { offset: number; facts?: unknown };
+    return answer.facts !== undefined || answer.offset >= photo.blob.size
+      ? { status: 'complete' }
+      : { status: 'more', offset: answer.offset };
+  },
+  async register(site, after) {
+    const page = await call<{ entries: Entry[]; next: number; more: boolean }>(
+      'GET',
+      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=site,wheel,component,instrument`,
+    );
+    return { entries: plainEntries(page.entries), next: page.next, more: page.more };
+  },
+};
+
+/** Entries of one inspection. */
+export async function fetchInspection(site: string, id: string): Promise<Entry[]> {
+  const { entries } = await call<{ entries: Entry[] }>(
+    'GET',
+    `/api/v1/subjects/inspection/${id}/entries?site=${site}`,
+  );
+  return plainEntries(entries);
+}
+
+/** Everything about one wheel: itself, its components, its inspections. */
+export async function fetchBook(site: string, wheel: string): Promise<Entry[]> {
+  const book = await call<{
+    entries: Entry[];
+    components: readonly { entries: Entry[] }[];
+    inspections: readonly { entries: Entry[] }[];
+  }>('GET', `/api/v1/wheels/${wheel}/book?site=${site}`);
+  return plainEntries([
+    ...book.entries,
+    ...book.components.flatMap((one) => one.entries),
+    ...book.inspections.flatMap((one) => one.entries),
+  ]);
+}

@@ -1,0 +1,169 @@
+'use client';
+import { type FormEvent, useCallback, useMemo, useState } from 'react';
+import { type Problem, parseTag, problem } from '../../lib/base/index.ts';
+import { inspectionsIn } from '../_client/inspection.ts';
+import { useStored, useWorkplace } from '../_client/Workplace.tsx';
+import { Frame } from '../_ui/Frame.tsx';
+import { Button, Card, Empty, Field, LinkButton, ProblemNote, When } from '../_ui/kit.tsx';
+import list from '../_ui/list.module.css';
+import classes from './Start.module.css';
+
+export function Start() {
+  return (
+    <Frame title="Rimbook">
+      <FindWheel />
+      <Unfinished />
+      <ReviewLink />
+      <Fleet />
+    </Frame>
+  );
+}
+
+function FindWheel() {
+  const { register } = useWorkplace();
+  const [typed, setTyped] = useState('');
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    const tag = parseTag(typed);
+    if (!tag.ok) {
+      setWrong(tag.error);
+      return;
+    }
+    const wheel = [...register.wheels.values()].find((one) => one.tag === tag.value);
+    if (wheel === undefined) {
+      setWrong(
+        problem(
+          'tag-unknown',
+          'tag',
+          tag.value,
+          'No wheel of this site has this tag',
+          'Check the site in the menu, or ask the lead to add the wheel.',
+        ),
+      );
+      return;
+    }
+    window.location.assign(`/wheel?id=${wheel.id}`);
+  };
+  return (
+    <form className={classes.find} onSubmit={submit}>
+      <Field label="Wheel tag" hint="Six characters, stamped or on the tag plate">
+        <input
+          className={classes.tag}
+          value={typed}
+          onChange={(event) => {
+            setTyped(event.target.value);
+            setWrong(null);
+          }}
+          autoCapitalize="characters"
+          autoComplete="off"
+          spellCheck={false}
+          placeholder="4K7-P3Q"
+          maxLength={12}
+        />
+      </Field>
+      {wrong === null ? null : <ProblemNote problem={wrong} />}
+      <Button type="submit" tone="act" block>
+        Open the wheel’s book
+      </Button>
+    </form>
+  );
+}
+
+function Unfinished() {
+  const { store, site, me, register } = useWorkplace();
+  const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
+  const entries = useStored(store, read, []);
+  const open = useMemo(
+    () =>
+      inspectionsIn(entries).filter(
+        (one) =>
+          (one.status === 'open' || one.status === 'sent back') && one.inspectors.includes(me.person.id),
+      ),
+    [entries, me.person.id],
+  );
+  if (open.length === 0) return null;
+  return (
+    <Card title="Your inspections to finish">
+      <ul className={list.list}>
+        {open.map((one) => {
+          const wheel = one.wheel === null ? undefined : register.wheels.get(one.wheel);
+          return (
+            <li key={one.id}>
+              <a className={list.row} href={`/inspect?id=${one.id}`}>
+                <span className={list.main}>
+                  <b>{wheel?.tag ?? 'Wheel not fetched yet'}</b>{' '}
+                  {wheel === undefined ? '' : `${wheel.machine} ${wheel.position}`}
+                  <small>
+                    {one.opened === null ? null : <When at={one.opened.at} />}, {one.reason}
+                  </small>
+                </span>
+                <span className={list.aside}>{one.status === 'sent back' ? 'sent back to you' : 'open'}</span>
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </Card>
+  );
+}
+
+function ReviewLink() {
+  const { has } = useWorkplace();
+  if (!has('reviewer')) return null;
+  return (
+    <p>
+      <LinkButton href="/queue" tone="act">
+        Inspections waiting for review
+      </LinkButton>
+    </p>
+  );
+}
+
+function Fleet() {
+  const { register, has } = useWorkplace();
+  const [filter, setFilter] = useState('');
+  const wheels = useMemo(
+    () =>
+      [...register.wheels.values()]
+        .filter((wheel) =>
+          `${wheel.tag} ${wheel.machine} ${wheel.position} ${wheel.designation}`
+            .toLowerCase()
+            .includes(filter.toLowerCase()),
+        )
+        .sort((a, b) => (a.machine + a.position + a.tag).localeCompare(b.machine + b.position + b.tag)),
+    [register, filter],
+  );
+  return (
+    <Card title={`Wheels (${register.wheels.size})`}>
+      {register.wheels.size === 0 ? (
+        <Empty>
+          No wheel has been entered at this site yet.{' '}
+          {has('lead') ? <a href="/site">Add the first one.</a> : 'The lead of the site adds them.'}
+        </Empty>
+      ) : (
+        <>
+          <Field label="Find by tag, machine, position or size">
+            <input value={filter} onChange={(event) => setFilter(event.target.value)} />
+          </Field>
+          <ul className={list.list}>
+            {wheels.slice(0, 100).map((wheel) => (
+              <li key={wheel.id}>
+                <a className={list.row} href={`/wheel?id=${wheel.id}`}>
+                  <span className={list.main}>
+                    <b className={list.tag}>{wheel.tag}</b> {wheel.machine} {wheel.position}
+                    <small>
+                      {wheel.designation}, {wheel.construction}
+                    </small>
+                  </span>
+                </a>
+              </li>
+            ))}
+          </ul>
+          {wheels.length > 100 ? <p>{wheels.length - 100} more; type to narrow them down.</p> : null}
+          {wheels.length === 0 ? <Empty>No wheel fits “{filter}”.</Empty> : null}
+        </>
+      )}
+    </Card>
+  );
+}

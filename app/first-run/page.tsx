@@ -1,0 +1,5 @@
+import { FirstRun } from '../_screens/FirstRun.tsx';
+
+export default function FirstRunPage() {
+  return <FirstRun />;
+}
