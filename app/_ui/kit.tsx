@@ -132,7 +132,7 @@ export function Choice<T extends string>({
   legend: string;
   options: readonly T[];
   value: T | null;
-  onChoose(value: T): void;
+  onChoose: (value: NoInfer<T>) => void;
   words?: Readonly<Partial<Record<T, string>>>;
 }) {
   return (

@@ -1,5 +1,5 @@
 export type { DevicePhoto, OutboxItem } from './schema.ts';
-export { type DeviceStore, openDeviceStore } from './store.ts';
+export { type DeviceStore, type NewPhoto, openDeviceStore } from './store.ts';
 export {
   fetchRegister,
   type PieceOutcome,

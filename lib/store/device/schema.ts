@@ -16,6 +16,13 @@ export interface DevicePhoto {
   readonly site: string;
   readonly name: string;
   readonly blob: Blob;
+  /** A small upright picture for lists; null where the browser could not decode the original. */
+  readonly thumb: Blob | null;
+  /** What the browser can show in full: null when it shows the original itself, else a decoded copy. */
+  readonly view: Blob | null;
+  /** Size of the upright picture, px; null where it could not be decoded here. */
+  readonly widthPx: number | null;
+  readonly heightPx: number | null;
   readonly addedAt: string;
   /** `confirmed`: the server has the bytes and has checked their hash. */
   readonly state: 'waiting' | 'confirmed' | 'refused';

@@ -3,6 +3,9 @@ import { fail, ok, type Problem, problem, type Result, sha256Hex } from '../../b
 import type { Entry, SubjectType } from '../../record/index.ts';
 import { DEVICE_DATABASE_VERSION, type DevicePhoto, type DeviceSchema, type OutboxItem } from './schema.ts';
 
+/** A photo as it comes in; with a problem it is kept on the device and not sent. */
+export type NewPhoto = Omit<DevicePhoto, 'sha256' | 'state'>;
+
 /** Everything a person's work on this device rests on. All writes are done when their promise settles. */
 export interface DeviceStore {
   /** Writes entries made here, and puts them into the outbox, in one transaction. */
@@ -19,7 +22,7 @@ export interface DeviceStore {
   /** Puts refused entries and photos back in line. */
   retry(ids: readonly string[]): Promise<void>;
   /** Stores a photo under the SHA-256 of its bytes; the same bytes are stored once. */
-  addPhoto(blob: Blob, site: string, name: string, at: string): Promise<Result<DevicePhoto, Problem>>;
+  addPhoto(photo: NewPhoto): Promise<Result<DevicePhoto, Problem>>;
   photo(sha256: string): Promise<DevicePhoto | undefined>;
   photosIn(state: DevicePhoto['state']): Promise<DevicePhoto[]>;
   markPhoto(sha256: string, state: DevicePhoto['state'], reason: Problem | null): Promise<void>;
@@ -96,6 +99,7 @@ export async function openDeviceStore(name: string): Promise<DeviceStore> {
     note: (key) => db.get('notes', key),
     async setNote(key, value) {
       await db.put('notes', value, key);
+      changed();
     },
     async retry(ids) {
       const tx = db.transaction(['outbox', 'photos'], 'readwrite');
@@ -178,17 +182,17 @@ type PhotoParts = Pick<DeviceStore, 'addPhoto' | 'photo' | 'photosIn' | 'markPho
 
 function photoParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): PhotoParts {
   return {
-    async addPhoto(blob, site, name, at) {
+    async addPhoto(added) {
       let sha256: string;
       try {
-        sha256 = await hashOf(blob);
+        sha256 = await hashOf(added.blob);
       } catch (error) {
         const why = error instanceof Error ? error.message : String(error);
         return fail(
           problem(
             'photo-unreadable',
             'photo',
-            name,
+            added.name,
             `The file cannot be read: ${why}`,
             'Choose the photo again.',
           ),
@@ -196,7 +200,7 @@ function photoParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): PhotoP
       }
       const known = await db.get('photos', sha256);
       if (known !== undefined) return ok(known);
-      const photo: DevicePhoto = { sha256, site, name, blob, addedAt: at, state: 'waiting', problem: null };
+      const photo: DevicePhoto = { ...added, sha256, state: added.problem === null ? 'waiting' : 'refused' };
       await db.put('photos', photo);
       changed();
       return ok(photo);

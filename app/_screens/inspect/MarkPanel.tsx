@@ -1,0 +1,103 @@
+'use client';
+import { useState } from 'react';
+import type { FindMethod, Mark } from '../../../lib/marks/index.ts';
+import { measureShape } from '../../../lib/photo/index.ts';
+import type { PhotoScale } from '../../../lib/record/index.ts';
+import { slotOf } from '../../../lib/wheel/index.ts';
+import type { InspectionView } from '../../_client/inspection.ts';
+import { Field } from '../../_ui/kit.tsx';
+import { ClockField } from './DefectCard.tsx';
+import { useMayAdd } from './Inspect.tsx';
+import classes from './photo.module.css';
+import { measureText } from './sizes.ts';
+
+const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetrant', 'ultrasonic'];
+
+/** What a mark says beside its shape: zone, clock position, how it was found, a note; and its size with the budget. */
+export function MarkPanel({
+  view,
+  mark,
+  scale,
+  onChange,
+}: {
+  view: InspectionView;
+  mark: Mark;
+  scale: PhotoScale | null;
+  onChange(after: Mark): void;
+}) {
+  const { may } = useMayAdd(view);
+  const [note, setNote] = useState(mark.note);
+  const slot = [...view.parts].find(([, component]) => component.id === mark.component)?.[0];
+  const zones =
+    slot === undefined ? [] : (slotOf(view.construction, slot)?.zones.map(({ zone }) => zone) ?? []);
+  return (
+    <div className={classes.panel}>
+      <Size mark={mark} scale={scale} />
+      {may ? (
+        <div className={classes.panelRow}>
+          <Field label="Zone">
+            <select value={mark.zone} onChange={(event) => onChange({ ...mark, zone: event.target.value })}>
+              {zones.map((zone) => (
+                <option key={zone}>{zone}</option>
+              ))}
+            </select>
+          </Field>
+          <ClockField clock={mark.clock} onClock={(clock) => onChange({ ...mark, clock })} />
+          <Field label="Found by">
+            <select
+              value={mark.method}
+              onChange={(event) => onChange({ ...mark, method: event.target.value as FindMethod })}
+            >
+              {METHODS.map((method) => (
+                <option key={method}>{method}</option>
+              ))}
+            </select>
+          </Field>
+          <Field label="Note">
+            <input
+              value={note}
+              onChange={(event) => setNote(event.target.value)}
+              onBlur={() => note !== mark.note && onChange({ ...mark, note })}
+            />
+          </Field>
+        </div>
+      ) : (
+        <p>
+          {mark.zone}, {mark.clock === null ? 'not placed' : `${mark.clock} o'clock`}, {mark.method}.{' '}
+          {mark.note}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function Size({ mark, scale }: { mark: Mark; scale: PhotoScale | null }) {
+  if (scale === null) return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
+  const measured = measureShape(mark.shape, scale);
+  if (!measured.ok) {
+    return (
+      <p className={classes.size}>
+        {measured.error.message}. {measured.error.wayOut}
+      </p>
+    );
+  }
+  const { quantity, value, u, contributions, mmPerPx } = measured.value;
+  return (
+    <div className={classes.size}>
+      {mark.defect ?? 'Measure'} <b>{measureText(quantity, value, u)}</b> (k = 2). Mostly:{' '}
+      {contributions[0]?.name}.
+      <details className={classes.budget}>
+        <summary>Where the uncertainty comes from</summary>
+        <ul>
+          {contributions.map((one) => (
+            <li key={one.name}>
+              {one.name}: u ={' '}
+              {quantity === 'length' ? `${one.u.toFixed(2)} mm` : `${(one.u / 100).toFixed(2)} cm²`}
+            </li>
+          ))}
+          <li>One pixel is {mmPerPx.toFixed(3)} mm at the mark.</li>
+        </ul>
+      </details>
+    </div>
+  );
+}

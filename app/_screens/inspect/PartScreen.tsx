@@ -1,0 +1,161 @@
+'use client';
+import { type FormEvent, useState } from 'react';
+import { kinds } from '../../../lib/record/index.ts';
+import { type Slot, slotOf, zoneInfo } from '../../../lib/wheel/index.ts';
+import { newId } from '../../_client/device.ts';
+import type { InspectionView } from '../../_client/inspection.ts';
+import { usePlace } from '../../_client/place.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Button, Card, Caution, Empty, Field, Verdict } from '../../_ui/kit.tsx';
+import list from '../../_ui/list.module.css';
+import { Findings } from './Findings.tsx';
+import { useGate, useMayAdd } from './Inspect.tsx';
+import { MissingList } from './MissingList.tsx';
+import { ReadingTable } from './ReadingTable.tsx';
+import { TestCard } from './TestCard.tsx';
+import { zoneStates } from './zoneStates.ts';
+
+/** One part: which component it is, its zones, its readings, and what the verdict says of it. */
+export function PartScreen({ view, slotName }: { view: InspectionView; slotName: string }) {
+  const place = usePlace();
+  const gate = useGate(view);
+  const slot = slotOf(view.construction, slotName);
+  const verdict = view.verdict.parts.find((part) => part.slot === slotName);
+  const component = view.parts.get(slotName);
+  if (slot === undefined || verdict === undefined) {
+    return (
+      <Empty>
+        A {view.construction.title.toLowerCase()} has no part “{slotName}” to inspect.
+      </Empty>
+    );
+  }
+  return (
+    <>
+      <Button onClick={() => place.go({ part: null })}>All parts</Button>
+      <Card title={slot.slot} aside={<Verdict result={verdict.result} />}>
+        <p>{verdict.sentence}</p>
+        {component === undefined ? (
+          <Identify view={view} slot={slot} />
+        ) : (
+          <p>
+            {component.maker || 'Maker unknown'} {component.series}, stamp {component.stamp || 'unreadable'},{' '}
+            {component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}
+          </p>
+        )}
+      </Card>
+      {component === undefined ? null : (
+        <>
+          {gate.allows === 'walk-around' ? (
+            <Caution kind="danger">
+              Walk-around only: look and photograph from outside the trajectory. Do not touch the part.
+            </Caution>
+          ) : null}
+          <ZoneList view={view} slot={slot} />
+          <ReadingTable view={view} slot={slot} component={component} />
+          <TestCard view={view} slot={slot} component={component} />
+          <Card title="Findings">
+            <Findings findings={verdict.findings} />
+          </Card>
+          {verdict.missing.length === 0 ? null : (
+            <Card title="Still missing">
+              <MissingList slot={slotName} missing={verdict.missing} />
+            </Card>
+          )}
+        </>
+      )}
+    </>
+  );
+}
+
+function ZoneList({ view, slot }: { view: InspectionView; slot: Slot }) {
+  const place = usePlace();
+  const states = zoneStates(view).filter((one) => one.slot === slot.slot);
+  const photosOf = (zone: string) =>
+    [...view.state.photos.values()].filter(
+      ({ value }) => value.zone === zone && value.component === view.parts.get(slot.slot)?.id,
+    ).length;
+  return (
+    <Card title="Zones">
+      <ul className={list.list}>
+        {states.map(({ zone, words }) => (
+          <li key={zone}>
+            <button type="button" className={list.row} onClick={() => place.go({ part: slot.slot, zone })}>
+              <span className={list.main}>
+                <b>{zone}</b>
+                <small>{zoneInfo(zone).lookFor}</small>
+              </span>
+              <span className={list.aside}>
+                {words}
+                {photosOf(zone) > 0 ? `, ${photosOf(zone)} photo${photosOf(zone) > 1 ? 's' : ''}` : ''}
+              </span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </Card>
+  );
+}
+
+/** Says which component is in a slot, or that there is none. */
+export function Identify({ view, slot }: { view: InspectionView; slot: Slot }) {
+  const { write } = useWorkplace();
+  const { may, why } = useMayAdd(view);
+  const [maker, setMaker] = useState(view.wheel.maker);
+  const [series, setSeries] = useState(view.wheel.series);
+  const [stamp, setStamp] = useState('');
+  const [madeOn, setMadeOn] = useState('');
+  const absent = view.state.absent.has(slot.slot);
+  if (!may) return <Empty>{why}</Empty>;
+  const submit = async (event: FormEvent) => {
+    event.preventDefault();
+    const id = newId();
+    await write(kinds.componentDescribed, id, {
+      componentKind: slot.kind,
+      maker,
+      series,
+      stamp,
+      madeOn: madeOn === '' ? null : madeOn,
+    });
+    await write(kinds.componentFitted, id, { wheel: view.wheel.id, slot: slot.slot });
+  };
+  return (
+    <form onSubmit={submit}>
+      <p>
+        Nobody has said which {slot.slot} is fitted. Read the stamp; parts that are not identified cannot be
+        passed.
+      </p>
+      {absent ? <Caution kind="must">Recorded as not found at the wheel.</Caution> : null}
+      <Field label="Maker as stamped">
+        <input value={maker} onChange={(event) => setMaker(event.target.value)} />
+      </Field>
+      <Field label="Series">
+        <input value={series} onChange={(event) => setSeries(event.target.value)} />
+      </Field>
+      <Field label="Stamp" hint="As read; leave empty when nothing can be read">
+        <input value={stamp} onChange={(event) => setStamp(event.target.value)} />
+      </Field>
+      <Field label="Made in" hint="Leave empty when the age is not known">
+        <input type="month" value={madeOn} onChange={(event) => setMadeOn(event.target.value)} />
+      </Field>
+      <Button type="submit" tone="act" block>
+        This is the {slot.slot}
+      </Button>
+      {absent ? null : (
+        <p>
+          <Button
+            block
+            onClick={() =>
+              void write(kinds.partNotFound, view.state.id, {
+                slot: slot.slot,
+                componentKind: slot.kind,
+                note: '',
+              })
+            }
+          >
+            There is none at the wheel
+          </Button>
+        </p>
+      )}
+    </form>
+  );
+}

@@ -1,0 +1,252 @@
+'use client';
+import { useEffect, useRef, useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
+import {
+  type DrawingTool,
+  type Mark,
+  type Shape,
+  TOOL_MAKES,
+  type Tool,
+  type WorkSummary,
+} from '../../../lib/marks/index.ts';
+import { kinds, type PhotoScale } from '../../../lib/record/index.ts';
+import { PhotoCanvas } from '../../_canvas/PhotoCanvas.tsx';
+import { ToolBar } from '../../_canvas/ToolBar.tsx';
+import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
+import { newId } from '../../_client/device.ts';
+import type { InspectionView } from '../../_client/inspection.ts';
+import { usePhoto } from '../../_client/photos.ts';
+import { usePlace } from '../../_client/place.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Button, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import { useMayAdd } from './Inspect.tsx';
+import { MarkPanel } from './MarkPanel.tsx';
+import classes from './photo.module.css';
+import { ScalePanel } from './ScalePanel.tsx';
+import { sizeOfMark } from './sizes.ts';
+import { useMarkHistory } from './useMarkHistory.ts';
+
+/** One photo on the whole screen: look, set the scale, draw and edit marks. */
+export function PhotoScreen({ view, photo }: { view: InspectionView; photo: string }) {
+  const place = usePlace();
+  const attached = view.state.photos.get(photo)?.value;
+  const source = usePhoto(photo, '2048');
+  const size = useSize(
+    attached?.widthPx ?? source.photo?.widthPx ?? null,
+    attached?.heightPx ?? source.photo?.heightPx ?? null,
+  );
+  const leave = () => place.go({ photo: null });
+  if (attached === undefined) {
+    return (
+      <>
+        <Button onClick={leave}>Back</Button>
+        <Empty>This photo does not belong to the inspection, or was withdrawn from it.</Empty>
+      </>
+    );
+  }
+  if (source.url === null || size === null) {
+    return (
+      <>
+        <Button onClick={leave}>Back</Button>
+        <Empty>This device cannot decode “{attached.name}”. It can be marked once the server has it.</Empty>
+      </>
+    );
+  }
+  return (
+    <Sheet
+      view={view}
+      photo={photo}
+      url={source.url}
+      widthPx={size.widthPx}
+      heightPx={size.heightPx}
+      name={attached.name}
+    />
+  );
+}
+
+function useSize(widthPx: number | null, heightPx: number | null) {
+  return widthPx === null || heightPx === null ? null : { widthPx, heightPx };
+}
+
+interface SheetProps {
+  readonly view: InspectionView;
+  readonly photo: string;
+  readonly url: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly name: string;
+}
+
+function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
+  const place = usePlace();
+  const { write } = useWorkplace();
+  const { may } = useMayAdd(view);
+  const handle = useRef<PhotoCanvasHandle>(null);
+  const [tool, setTool] = useState<Tool>('look');
+  const [work, setWork] = useState<WorkSummary | null>(null);
+  const [selected, setSelected] = useState<string | null>(null);
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const [scaling, setScaling] = useState<
+    PhotoScale | { points: readonly [number, number][]; wanted: 2 | 4 } | null
+  >(null);
+  const marks = [...view.state.marks.values()]
+    .map(({ value }) => value)
+    .filter((mark) => mark.photo === photo);
+  const history = useMarkHistory(view, photo, setWrong);
+  const attached = view.state.photos.get(photo)?.value;
+  const scale = view.state.scales.get(photo)?.value ?? null;
+  useFullScreen();
+  if (attached === undefined) return null;
+  const drawn = (shape: Shape, by: DrawingTool) => {
+    const mark: Mark = {
+      mark: newId(),
+      photo,
+      shape,
+      defect: TOOL_MAKES[by].defect,
+      component: attached.component,
+      zone: attached.zone,
+      clock: attached.clock,
+      method: 'visual',
+      note: '',
+    };
+    setSelected(mark.mark);
+    setTool('look');
+    return history.change({ kind: 'drawn', mark });
+  };
+  const redrawn = (id: string, shape: Shape) => {
+    const before = marks.find((mark) => mark.mark === id);
+    return before === undefined
+      ? undefined
+      : history.change({ kind: 'redrawn', before, after: { ...before, shape } });
+  };
+  const withdraw = (id: string) => {
+    const mark = marks.find((one) => one.mark === id);
+    setSelected(null);
+    return mark === undefined ? undefined : history.change({ kind: 'withdrawn', mark });
+  };
+  const guide = scaling === null || 'source' in scaling ? guideOf(scale) : scaling;
+  const chosen = marks.find((mark) => mark.mark === selected) ?? null;
+  return (
+    <div className={classes.sheet}>
+      <div className={classes.bar}>
+        <Button onClick={() => place.go({ photo: null })}>Done</Button>
+        <span className={classes.name}>
+          {attached.zone}
+          <small>{scale === null ? 'no scale: sizes are not measured' : `scale: ${scale.what}`}</small>
+        </span>
+        {may ? (
+          <Button
+            onClick={() => setScaling(scaling === null ? { points: [], wanted: 2 } : null)}
+            tone={scale === null ? 'act' : 'plain'}
+          >
+            Scale
+          </Button>
+        ) : null}
+        <Button onClick={() => handle.current?.fit()} aria-label="Show the whole photo">
+          Fit
+        </Button>
+      </div>
+      <div className={classes.canvas}>
+        <PhotoCanvas
+          photoUrl={url}
+          widthPx={widthPx}
+          heightPx={heightPx}
+          name={`${attached.zone}, ${name}`}
+          marks={marks}
+          selected={selected}
+          tool={scaling === null ? tool : 'look'}
+          readOnly={!may}
+          labelFor={(mark) => sizeOfMark(mark, scale)}
+          scaleGuide={
+            guide === null
+              ? null
+              : {
+                  ...guide,
+                  editable: scaling !== null,
+                  onChange: (points) =>
+                    setScaling({ points: points.map(([x, y]) => [x, y]), wanted: guide.wanted }),
+                }
+          }
+          onDrawn={drawn}
+          onRedrawn={redrawn}
+          onWithdraw={withdraw}
+          onSelect={setSelected}
+          onUndo={() => void history.undo()}
+          onRedo={() => void history.redo()}
+          onWork={setWork}
+          onRefused={setWrong}
+          handle={handle}
+        />
+      </div>
+      <div className={classes.foot}>
+        {wrong === null ? null : (
+          <div className={classes.wrong}>
+            <ProblemNote problem={wrong} />
+            <Button onClick={() => setWrong(null)}>Close</Button>
+          </div>
+        )}
+        {scaling !== null && !('source' in scaling) ? (
+          <ScalePanel
+            points={scaling.points}
+            wanted={scaling.wanted}
+            onWanted={(wanted) => setScaling({ points: [], wanted })}
+            onCancel={() => setScaling(null)}
+            onSet={async (set) => {
+              await write(kinds.scaleSet, view.state.id, { photo, scale: set });
+              setScaling(null);
+            }}
+          />
+        ) : (
+          <>
+            {chosen === null || work?.drawing === true ? null : (
+              <MarkPanel
+                key={chosen.mark}
+                view={view}
+                mark={chosen}
+                scale={scale}
+                onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
+              />
+            )}
+            {may ? (
+              <ToolBar
+                tool={tool}
+                onTool={(next) => {
+                  setTool(next);
+                  setSelected(null);
+                }}
+                work={work}
+                canUndo={history.canUndo}
+                canRedo={history.canRedo}
+                onUndo={() => {
+                  if (handle.current?.stepBack() !== true) void history.undo();
+                }}
+                onRedo={() => void history.redo()}
+                onFinish={() => handle.current?.finish()}
+                onCancel={() => handle.current?.cancel()}
+                onRemove={() => handle.current?.remove()}
+              />
+            ) : null}
+          </>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function guideOf(scale: PhotoScale | null): { points: readonly [number, number][]; wanted: 2 | 4 } | null {
+  if (scale === null) return null;
+  return scale.source === 'known length'
+    ? { points: [...scale.ends], wanted: 2 }
+    : { points: [...scale.corners], wanted: 4 };
+}
+
+/** The page behind must not scroll while the photo has the screen. */
+function useFullScreen(): void {
+  useEffect(() => {
+    const before = document.body.style.overflow;
+    document.body.style.overflow = 'hidden';
+    return () => {
+      document.body.style.overflow = before;
+    };
+  }, []);
+}

@@ -1,0 +1,59 @@
+'use client';
+import { useMemo } from 'react';
+import type { z } from 'zod';
+import { foldInspection, type Kind, makeEntry } from '../../../lib/record/index.ts';
+import { evaluate, gatherEvidence, sizeText } from '../../../lib/rules/index.ts';
+import { newId, now } from '../../_client/device.ts';
+import { type InspectionView, useTables } from '../../_client/inspection.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+
+/** What an entry would do to the verdict if it were made now. */
+export interface Effect {
+  readonly text: string;
+}
+
+/**
+ * Evaluates the inspection as it would be with one more entry, by the same code that gives the verdict.
+ * Null while there is no body to try.
+ */
+export function useEffectOf<B extends z.ZodType>(
+  view: InspectionView,
+  slot: string,
+  kind: Kind<B>,
+  body: z.input<B> | null,
+): Effect | null {
+  const { register, me, site } = useWorkplace();
+  const { tables } = useTables();
+  const key = body === null ? null : JSON.stringify(body);
+  return useMemo(() => {
+    const again = key === null ? null : kind.body.safeParse(JSON.parse(key));
+    if (again === null || !again.success) return null;
+    const tried = makeEntry(kind, view.state.id, JSON.parse(key ?? '') as z.input<B>, {
+      id: newId(),
+      site: site.id,
+      at: now(),
+      author: me.person.id,
+      device: 'trial',
+    });
+    const state = foldInspection([...view.entries, tried]);
+    const verdict = evaluate(gatherEvidence(state, view.wheel, register, now()), tables);
+    const part = verdict.parts.find((one) => one.slot === slot);
+    if (part === undefined) return null;
+    const { characteristic } = tried.body as { characteristic?: string };
+    const { reading } = tried.body as { reading?: string };
+    const finding = part.findings.find(
+      (one) =>
+        one.about === 'limit' &&
+        one.characteristic === characteristic &&
+        one.positions.some((place) => reading !== undefined && place.readings.includes(reading)),
+    );
+    if (finding === undefined || finding.about !== 'limit') {
+      return { text: `No limit on file for this. The ${slot} would be: ${part.result}.` };
+    }
+    const here = finding.positions.find((place) => reading !== undefined && place.readings.includes(reading));
+    const worst = here?.clock === finding.governing.clock ? '' : ' (another place is worse)';
+    return {
+      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin)}. The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
+    };
+  }, [view, slot, kind, key, register, me, site, tables]);
+}

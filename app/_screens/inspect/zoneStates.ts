@@ -1,0 +1,50 @@
+import { lookKey } from '../../../lib/record/index.ts';
+import type { Class } from '../../../lib/rules/index.ts';
+import type { ZoneId } from '../../../lib/wheel/index.ts';
+import type { InspectionView } from '../../_client/inspection.ts';
+
+/** How a zone stands in this inspection: the worst finding in it, or what is still to do there. */
+export type ZoneStanding = Class | 'to do' | 'seen' | 'none';
+
+export interface ZoneState {
+  readonly slot: string;
+  readonly zone: ZoneId;
+  readonly standing: ZoneStanding;
+  /** In words, for lists and for people who do not see the drawing. */
+  readonly words: string;
+}
+
+const ORDER: readonly Class[] = ['keep', 'repair', 'scrap'];
+
+/** The standing of every zone of every inspected part. */
+export function zoneStates(view: InspectionView): ZoneState[] {
+  return view.construction.slots
+    .filter((slot) => slot.inspected)
+    .flatMap((slot) => {
+      const verdict = view.verdict.parts.find((part) => part.slot === slot.slot);
+      const component = view.parts.get(slot.slot)?.id;
+      return slot.zones.map(({ zone }) => {
+        const worst = (verdict?.findings ?? [])
+          .filter((finding) => finding.zone === zone)
+          .reduce<Class | null>(
+            (so, { class: next }) => (so === null || ORDER.indexOf(next) > ORDER.indexOf(so) ? next : so),
+            null,
+          );
+        const open = (verdict?.missing ?? []).filter((missing) => missing.zone === zone);
+        const look =
+          component === undefined ? undefined : view.state.looks.get(lookKey(component, zone))?.value.result;
+        const bad = worst === 'scrap' || worst === 'repair';
+        const standing: ZoneStanding = bad
+          ? worst
+          : open.length > 0
+            ? 'to do'
+            : (worst ?? (look === undefined ? 'none' : 'seen'));
+        const words = [
+          ...(bad ? [`finding: ${worst}`] : []),
+          ...(open.length > 0 ? [`${open.length} to do`] : []),
+          ...(look === undefined ? [] : [look]),
+        ].join(', ');
+        return { slot: slot.slot, zone, standing, words: words === '' ? 'not begun' : words };
+      });
+    });
+}

@@ -1,0 +1,5 @@
+import { Inspect } from '../_screens/inspect/Inspect.tsx';
+
+export default function InspectPage() {
+  return <Inspect />;
+}
