@@ -41,7 +41,8 @@ export function nudgeSelected(work: Work, byPx: PointPx, scene: Scene): Step {
   const chosen = selectedShape(work, scene);
   if (chosen === null || scene.readOnly || work.draft !== null || work.edit?.grip) return only(work);
   const ref = work.point?.mark === chosen.mark ? pointStillThere(chosen.shape, work.point.ref) : null;
-  const edit = nudge(work.edit, chosen.mark, chosen.shape, ref, byPx, scene.frame);
+  const going = work.edit?.mark === chosen.mark ? work.edit : null;
+  const edit = nudge(going, chosen.mark, chosen.shape, ref, byPx, scene.frame);
   return only({ ...work, edit });
 }
 

@@ -77,6 +77,7 @@ export {
   TraceShape,
 } from './shape.ts';
 export { step } from './step.ts';
+export { summaryOf, type WorkSummary } from './summary.ts';
 export { type DrawingTool, markWord, TOOL_MAKES, TOOLS, type Tool, type ToolMakes } from './tool.ts';
 export {
   holdsPointer,
