@@ -21,7 +21,7 @@ const PIXEL_RATIO = Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1);
 Konva.pixelRatio = PIXEL_RATIO;
 const NOTE_MS = 6000;
 const KEY_HELP =
-  'Plus and minus zoom, 0 shows the whole photo. With a mark selected: square brackets choose a point, ' +
+  'Plus and minus zoom, arrows move the photo, 0 shows all of it. With a mark selected: square brackets choose a point, ' +
   'arrows move it, Delete removes it. Enter finishes, Escape cancels.';
 
 function penOf(context: Konva.Context): CanvasRenderingContext2D {

@@ -9,6 +9,7 @@ import {
   type Outcome,
   type PointPx,
   type Scene,
+  selectedShape,
   step,
   summaryOf,
   type Work,
@@ -41,6 +42,7 @@ export interface ShownMark extends PhotoMark {
 const REACH_CSS: Readonly<Record<Pointer, number>> = { mouse: 10, pen: 14, touch: 24 };
 const SETTLE_MS = 700;
 const KEY_ZOOM = 1.25;
+const KEY_PAN_CSS = 24;
 
 /**
  * Everything behind the canvas that changes faster than the page: the view, the work of the hand, the photo.
@@ -194,6 +196,10 @@ export class Easel {
     const guide = this.#props.scaleGuide;
     if (event.kind === 'nudge' && guide?.editable && this.guide.nudge(guide, event.byPx, this.#props)) {
       this.#surface?.redraw('active');
+      return true;
+    }
+    if (event.kind === 'nudge' && selectedShape(this.work, this.#scene) === null) {
+      this.panBy(-event.byPx[0] * KEY_PAN_CSS, -event.byPx[1] * KEY_PAN_CSS);
       return true;
     }
     if (event.kind !== 'nudge' && event.kind !== 'cancel') this.settle();

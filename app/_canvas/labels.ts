@@ -1,4 +1,4 @@
-import type { BoxPx, PointPx } from '../../lib/marks/index.ts';
+import { type BoxPx, type FramePx, frameBox, type PointPx } from '../../lib/marks/index.ts';
 
 /** A label drawn once and then copied: text is slow, copies are not. Sizes in CSS px. */
 interface LabelPicture {
@@ -32,14 +32,15 @@ export class Labels {
   }
 
   /** Which of the wishes get their label at this scale, by index; earlier ones go first. Independent of panning. */
-  chosen(wishes: readonly LabelWish[], scale: number): number[] {
+  chosen(wishes: readonly LabelWish[], scale: number, frame: FramePx): number[] {
     const taken: BoxPx[] = [];
     const chosen: number[] = [];
     wishes.forEach((wish, index) => {
       const { width } = this.#picture(wish.text, wish.colour);
-      const left = wish.box.left * scale;
-      const bottom = wish.box.top * scale - GAP;
-      const box = { left, top: bottom - HEIGHT, right: left + width, bottom };
+      const [x, y] = labelCorner(wish.box, width, scale, frame);
+      const left = x * scale;
+      const top = y * scale;
+      const box = { left, top, right: left + width, bottom: top + HEIGHT };
       const free = taken.every(
         (other) =>
           box.left > other.right ||
@@ -54,15 +55,11 @@ export class Labels {
     return chosen;
   }
 
-  /** Draws one label above its mark; `ctx` draws in px of the photo at `scale` CSS px each. */
-  draw(ctx: CanvasRenderingContext2D, wish: LabelWish, scale: number): void {
-    this.drawAt(ctx, wish.text, wish.colour, [wish.box.left, wish.box.top - (GAP + HEIGHT) / scale], scale);
-  }
-
-  /** Draws a label with its upper left corner at a place of the photo, px. */
-  drawAt(ctx: CanvasRenderingContext2D, text: string, colour: string, at: PointPx, scale: number): void {
-    const picture = this.#picture(text, colour);
-    ctx.drawImage(picture.canvas, at[0], at[1], picture.width / scale, picture.height / scale);
+  /** Draws one label above its mark; `pen` draws in px of the photo at `scale` CSS px each. */
+  draw(pen: CanvasRenderingContext2D, wish: LabelWish, scale: number, frame: FramePx): void {
+    const picture = this.#picture(wish.text, wish.colour);
+    const [x, y] = labelCorner(wish.box, picture.width, scale, frame);
+    pen.drawImage(picture.canvas, x, y, picture.width / scale, picture.height / scale);
   }
 
   #picture(text: string, colour: string): LabelPicture {
@@ -74,6 +71,14 @@ export class Labels {
     this.#pictures.set(key, made);
     return made;
   }
+}
+
+/** Upper left corner of a label, px of the photo: above its mark, held inside the photo. */
+export function labelCorner(box: BoxPx, widthCss: number, scale: number, frame: FramePx): PointPx {
+  const photo = frameBox(frame);
+  const x = Math.max(photo.left, Math.min(box.left, photo.right - widthCss / scale));
+  const y = Math.max(photo.top, box.top - (GAP + HEIGHT) / scale);
+  return [x, y];
 }
 
 function drawPicture(text: string, colour: string, pixelRatio: number): LabelPicture {

@@ -72,7 +72,8 @@ export class RestPainter {
     if (!withLabels) return;
     const around = seenBox(easel.view, easel.port, LABEL_MARGIN_CSS);
     for (const mark of this.#labelled(easel)) {
-      if (boxesMeet(boxOf(mark.shape), around)) this.#labels.draw(pen, wishOf(mark), scale);
+      if (boxesMeet(boxOf(mark.shape), around))
+        this.#labels.draw(pen, wishOf(mark), scale, easel.scene.frame);
     }
   }
 
@@ -85,7 +86,7 @@ export class RestPainter {
     // The selected mark goes first: its own label is painted above and must not be covered.
     const first = now.shown.filter(({ mark }) => mark === now.selected);
     const order = [...first, ...now.shown.filter(({ mark }) => mark !== now.selected)];
-    const chosen = this.#labels.chosen(order.map(wishOf), now.scale);
+    const chosen = this.#labels.chosen(order.map(wishOf), now.scale, easel.scene.frame);
     this.#chosen = chosen
       .map((index) => order[index])
       .filter((mark): mark is ShownMark => mark !== undefined && mark.mark !== now.selected);
@@ -107,7 +108,7 @@ function paintSelected(pen: Pen, easel: Easel, labels: Labels | null): void {
   if (!chosen || !mark) return;
   const { scale } = easel.view;
   paintShape(pen, chosen.shape, mark.look, scale, 'selected');
-  if (labels) labels.draw(pen, { ...wishOf(mark), box: boxOf(chosen.shape) }, scale);
+  if (labels) labels.draw(pen, { ...wishOf(mark), box: boxOf(chosen.shape) }, scale, easel.scene.frame);
   if (easel.props.readOnly || easel.work.tool !== 'look') return;
   const { edit, point } = easel.work;
   const held = edit?.grip?.kind === 'point' ? edit.grip.ref : null;

@@ -23,7 +23,7 @@ export function frameBox(frame: FramePx): BoxPx {
 export function keptPoint(at: PointPx, frame: FramePx): PointPx {
   const box = frameBox(frame);
   const hold = (value: number, low: number, high: number): number =>
-    Math.round(Math.min(high, Math.max(low, value)) * STEPS_PER_PX) / STEPS_PER_PX;
+    Math.round(Math.min(high, Math.max(low, value)) * STEPS_PER_PX) / STEPS_PER_PX + 0;
   return [hold(at[0], box.left, box.right), hold(at[1], box.top, box.bottom)];
 }
 

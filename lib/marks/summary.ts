@@ -1,5 +1,5 @@
 import { awaitsWidth, draftForm, draftShape } from './drawing.ts';
-import type { Scene, Work } from './work.ts';
+import { type Scene, selectedShape, type Work } from './work.ts';
 
 /** What buttons and a line of advice need to know about the work under way. */
 export interface WorkSummary {
@@ -15,28 +15,28 @@ export interface WorkSummary {
   readonly hint: string;
 }
 
-function hintOf(work: Work): string {
+function hintOf(work: Work, scene: Scene): string {
   if (work.edit?.removing) return 'Lift to remove this point, move on to keep it';
-  if (work.tool === 'look') return '';
+  if (work.tool === 'look') {
+    return selectedShape(work, scene) === null ? '' : 'Drag a ring or the line; hold a ring to remove it';
+  }
   const { draft } = work;
   if (work.aim?.snap?.kind === 'close') return 'Lift to close the outline';
   if (work.aim?.snap?.kind === 'branch') return 'Lift to start a branch here';
   if (draft === null) {
-    return work.tool === 'spot' ? 'Touch the place' : 'Touch the first point; it is set when you lift';
+    return work.tool === 'spot' ? 'Touch the place' : 'Touch the first point: lifting sets it';
   }
   const count = draft.lines[draft.active]?.length ?? 0;
   switch (draftForm(draft)) {
     case 'trace':
       return count < 2
         ? 'Touch the next point along the crack'
-        : 'Touch on along the crack, or on its line to start a branch';
+        : 'Touch on along the crack, or its line to branch';
     case 'patch':
-      return count < 3 ? 'Touch round the area' : 'Touch on round it, or the first point to close';
+      return count < 3 ? 'Touch round the area' : 'Touch on, or the first point to close';
     case 'band':
-      if (draft.widthPx !== null) return 'Drag to the edge of the band to set its width';
-      return count < 2
-        ? 'Touch the next point along the middle'
-        : 'Touch on along the middle, then set the width';
+      if (draft.widthPx !== null) return 'Drag to the edge of the band, then finish';
+      return count < 2 ? 'Touch the next point along the middle' : 'Touch on, then set the width';
     case 'span':
       return 'Touch the other end';
     case 'spot':
@@ -53,7 +53,7 @@ export function summaryOf(work: Work, scene: Scene): WorkSummary {
     canFinish: work.draft !== null && (toWidth || draftShape(work.draft) !== null),
     finishGives: toWidth ? 'width' : 'mark',
     pointChosen: work.point !== null && work.point.mark === scene.selected,
-    canRemove: drawing || (scene.selected !== null && !scene.readOnly),
-    hint: scene.readOnly ? '' : hintOf(work),
+    canRemove: drawing || (selectedShape(work, scene) !== null && !scene.readOnly),
+    hint: scene.readOnly ? '' : hintOf(work, scene),
   };
 }
