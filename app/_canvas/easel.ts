@@ -297,6 +297,9 @@ export class Easel {
   /** Where the loupe looks, px of the photo, while a finger or pen hides the place it points at; else null. */
   loupeAt(): PointPx | null {
     if (this.finger === null || this.pointer === 'mouse') return null;
-    return this.guide.pressed ? this.guide.at : loupeAt(this.work);
+    if (this.guide.pressed) return this.guide.at;
+    const { press, edit } = this.work;
+    const isWidth = press?.kind === 'width' || edit?.grip?.kind === 'width';
+    return isWidth ? toPhoto(this.view, this.finger) : loupeAt(this.work);
   }
 }

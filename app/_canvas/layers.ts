@@ -29,21 +29,33 @@ const RING_CSS = 12;
 const RING_CSS_MIN = 5;
 const GHOST_STRENGTH = 0.5;
 
-function paintPicture(pen: Pen, photo: PhotoLevels, easel: Easel, scale: number, pixelRatio: number): void {
-  const { widthPx, heightPx } = easel.props;
-  const level = levelFor(photo, widthPx * scale * pixelRatio);
-  if (!level) return;
+function paintPicture(
+  pen: Pen,
+  photo: PhotoLevels,
+  onto: { widthPx: number; heightPx: number },
+  scale: number,
+  pixelRatio: number,
+): void {
+  const full = photo.levels[0];
+  if (!full) return;
+  // Whole and undistorted within the frame; the photo itself has the frame's proportions.
+  const fit = Math.min(onto.widthPx / full.width, onto.heightPx / full.height);
+  const near = (size: number, whole: number): number => (Math.abs(size / whole - 1) < 0.01 ? whole : size);
+  const width = near(full.width * fit, onto.widthPx);
+  const height = near(full.height * fit, onto.heightPx);
+  const level = levelFor(photo, width * scale * pixelRatio) ?? full;
   pen.imageSmoothingEnabled = scale <= SMOOTH_SCALE_MAX;
   // Pixel centres lie at integers, so the picture begins half a pixel before the first centre.
-  pen.drawImage(level, -0.5, -0.5, widthPx, heightPx);
+  pen.drawImage(level, (onto.widthPx - width) / 2 - 0.5, (onto.heightPx - height) / 2 - 0.5, width, height);
 }
 
 /** Paints the photo and the earlier one over it; `scale` in CSS px per px of the photo. */
 export function paintPhotos(pen: Pen, easel: Easel, scale: number, pixelRatio: number): void {
-  if (easel.photo) paintPicture(pen, easel.photo, easel, scale, pixelRatio);
+  const { frame } = easel.scene;
+  if (easel.photo) paintPicture(pen, easel.photo, frame, scale, pixelRatio);
   if (!easel.ghost) return;
   pen.globalAlpha = easel.props.ghost?.strength ?? GHOST_STRENGTH;
-  paintPicture(pen, easel.ghost, easel, scale, pixelRatio);
+  paintPicture(pen, easel.ghost, frame, scale, pixelRatio);
   pen.globalAlpha = 1;
 }
 

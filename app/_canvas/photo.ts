@@ -5,6 +5,8 @@ export interface PhotoLevels {
 }
 
 const LEVEL_WIDTH_MIN = 700;
+/** Rounding of a small derivative's sides stays below this. */
+const PROPORTION_TOLERANCE = 0.01;
 
 /** A failure to open a photo, with a sentence for a person. */
 export class PhotoProblem extends Error {
@@ -29,8 +31,11 @@ export async function openPhoto(url: string, signal: AbortSignal): Promise<Photo
     while (last.width / 2 >= LEVEL_WIDTH_MIN && !signal.aborted) {
       const resizeWidth = Math.round(last.width / 2);
       const resizeHeight = Math.round(last.height / 2);
-      last = await createImageBitmap(last, { resizeWidth, resizeHeight, resizeQuality: 'medium' });
-      levels.push(last);
+      const half = await createImageBitmap(last, { resizeWidth, resizeHeight, resizeQuality: 'medium' });
+      levels.push(half);
+      // Some browsers hand back the full size: then the large copies must do for small views too.
+      if (half.width >= last.width) break;
+      last = half;
     }
   } catch (cause) {
     closePhoto({ levels });
@@ -58,6 +63,14 @@ async function fetchBlob(url: string, signal: AbortSignal): Promise<Blob> {
   }
   if (!reply.ok) throw new PhotoProblem(`The photo could not be fetched (answer ${reply.status}).`);
   return reply.blob();
+}
+
+/** Whether a picture has the proportions stated for it, to a hundredth: if not, marks would lie in wrong places. */
+export function hasProportions(photo: PhotoLevels, widthPx: number, heightPx: number): boolean {
+  const full = photo.levels[0];
+  if (!full) return false;
+  const ratio = (full.width * heightPx) / (full.height * widthPx);
+  return Math.abs(ratio - 1) <= PROPORTION_TOLERANCE;
 }
 
 /** Gives the memory of a photo back. */

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Easel } from './easel.ts';
-import { closePhoto, openPhoto, type PhotoLevels, PhotoProblem } from './photo.ts';
+import { closePhoto, hasProportions, openPhoto, type PhotoLevels, PhotoProblem } from './photo.ts';
 import type { PhotoCanvasProps } from './types.ts';
 
 /** How far the opening of the photo has come. */
@@ -10,6 +10,9 @@ export interface PhotoState {
   readonly problem: string | null;
   readonly retry: () => void;
 }
+
+const WRONG_PROPORTIONS =
+  'This picture does not have the proportions noted for the photo, so marks would lie in the wrong places.';
 
 type Slot = 'photo' | 'ghost';
 
@@ -41,6 +44,12 @@ function useSlot(easel: Easel, slot: Slot, url: string | null, repaint: () => vo
       (levels) => {
         if (ending.signal.aborted) {
           closePhoto(levels);
+          return;
+        }
+        const { widthPx, heightPx } = easel.props;
+        if (slot === 'photo' && !hasProportions(levels, widthPx, heightPx)) {
+          closePhoto(levels);
+          setState({ url, problem: WRONG_PROPORTIONS });
           return;
         }
         opened = levels;

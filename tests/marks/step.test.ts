@@ -1,10 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { holdsPointer, loupeAt, Shape, TOOLS, type Tool, type WorkEvent } from '../../lib/marks/index.ts';
+import {
+  holdsPointer,
+  linesOf,
+  loupeAt,
+  Shape,
+  TOOLS,
+  type Tool,
+  type WorkEvent,
+} from '../../lib/marks/index.ts';
 import { Hand } from './hand.ts';
 import { anyPoint, SEED } from './make.ts';
 
-const PATCH: Shape = {
+const PATCH: Shape & { form: 'patch' } = {
   form: 'patch',
   outline: [
     [100, 100],
@@ -442,37 +450,69 @@ describe('selecting', () => {
   });
 });
 
-const anyEvent: fc.Arbitrary<WorkEvent> = fc.oneof(
+const reachPx = 12;
+const anyDoing: fc.Arbitrary<WorkEvent[]> = fc.oneof(
   {
-    weight: 8,
-    arbitrary: fc.record({
+    weight: 6,
+    arbitrary: anyPoint.map((at): WorkEvent[] => [
+      { kind: 'down', at, reachPx },
+      { kind: 'up', at, reachPx },
+    ]),
+  },
+  {
+    weight: 4,
+    arbitrary: fc.tuple(fc.constantFrom(...PATCH.outline), anyPoint).map(([from, to]): WorkEvent[] => [
+      { kind: 'down', at: from, reachPx },
+      { kind: 'move', at: to, reachPx },
+      { kind: 'up', at: to, reachPx },
+    ]),
+  },
+  { weight: 3, arbitrary: fc.constant<WorkEvent[]>([{ kind: 'finish' }]) },
+  fc
+    .record({
       kind: fc.constantFrom('down', 'move', 'up', 'hover'),
       at: anyPoint,
-      reachPx: fc.constant(12),
-    }),
-  },
-  fc.record({ kind: fc.constantFrom('long', 'drop', 'cancel', 'finish', 'back', 'remove', 'settle') }),
-  fc.record({ kind: fc.constant('nudge'), byPx: anyPoint }),
-  fc.record({ kind: fc.constant('point'), step: fc.constantFrom(1, -1) }),
-  fc.record({ kind: fc.constant('tool'), tool: fc.constantFrom(...TOOLS) }),
+      reachPx: fc.constant(reachPx),
+    })
+    .map((event): WorkEvent[] => [event]),
+  fc
+    .constantFrom('long', 'drop', 'cancel', 'back', 'remove', 'settle')
+    .map((kind): WorkEvent[] => [{ kind }]),
+  fc.record({ kind: fc.constant('nudge'), byPx: anyPoint }).map((event): WorkEvent[] => [event]),
+  fc
+    .record({ kind: fc.constant('point'), step: fc.constantFrom(1, -1) })
+    .map((event): WorkEvent[] => [event]),
+  fc
+    .record({ kind: fc.constant('tool'), tool: fc.constantFrom(...TOOLS) })
+    .map((event): WorkEvent[] => [event]),
 );
 
 test('whatever the hand does, every shape told is one the record accepts, inside the photo', () => {
-  let shapes = 0;
+  const shapes = { drawn: 0, redrawn: 0 };
   fc.assert(
-    fc.property(fc.constantFrom(...TOOLS), fc.array(anyEvent, { maxLength: 60 }), (tool: Tool, events) => {
-      const hand = new Hand(tool, [
-        { mark: 'm', shape: PATCH },
-        { mark: 'n', shape: CRACK },
-      ]);
-      for (const event of events) hand.do(event);
-      for (const outcome of hand.told) {
-        if (outcome.kind !== 'drawn' && outcome.kind !== 'redrawn') continue;
-        shapes += 1;
-        expect(Shape.safeParse(outcome.shape).success).toBe(true);
-      }
-    }),
+    fc.property(
+      fc.constantFrom(...TOOLS),
+      fc.array(anyDoing, { minLength: 5, maxLength: 40 }),
+      (tool: Tool, doings) => {
+        const hand = new Hand(tool, [
+          { mark: 'm', shape: PATCH },
+          { mark: 'n', shape: CRACK },
+        ]);
+        hand.selected = 'm';
+        for (const event of doings.flat()) hand.do(event);
+        for (const outcome of hand.told) {
+          if (outcome.kind !== 'drawn' && outcome.kind !== 'redrawn') continue;
+          shapes[outcome.kind] += 1;
+          expect(Shape.safeParse(outcome.shape).success).toBe(true);
+          for (const [x, y] of linesOf(outcome.shape).flatMap(({ points }) => points)) {
+            expect(Math.abs(x - 199.5)).toBeLessThanOrEqual(200);
+            expect(Math.abs(y - 149.5)).toBeLessThanOrEqual(150);
+          }
+        }
+      },
+    ),
     { seed: SEED, numRuns: 1500 },
   );
-  expect(shapes).toBeGreaterThan(500);
+  expect(shapes.drawn).toBeGreaterThan(500);
+  expect(shapes.redrawn).toBeGreaterThan(150);
 });
