@@ -1,6 +1,7 @@
 'use client';
 
 import { type KeyboardEvent, useState } from 'react';
+import { pressKey } from './key-hand.ts';
 import { MarkList } from './MarkList.tsx';
 import css from './PhotoCanvas.module.css';
 import { makePainters, StageLayers } from './StageLayers.tsx';
@@ -21,7 +22,7 @@ export default function PhotoStage(props: PhotoCanvasProps) {
   const onKeyDown = (event: KeyboardEvent<HTMLDivElement>): void => {
     if (event.target !== event.currentTarget || event.altKey) return;
     const press = { key: event.key, shift: event.shiftKey, command: event.ctrlKey || event.metaKey };
-    if (easel.key(press)) event.preventDefault();
+    if (pressKey(easel, press)) event.preventDefault();
   };
 
   return (

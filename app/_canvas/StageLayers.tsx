@@ -3,8 +3,9 @@ import type { RefObject } from 'react';
 import { Layer, Shape, Stage } from 'react-konva';
 import type { Easel } from './easel.ts';
 import { Labels } from './labels.ts';
-import { paintActive, paintPhotos, RestPainter } from './layers.ts';
+import { paintActive, paintPhotos } from './layers.ts';
 import { paintLoupe } from './loupe.ts';
+import { RestPainter } from './rest-painter.ts';
 import type { Port } from './view.ts';
 
 /** Twice the CSS resolution is as fine as a line needs; three times costs a phone more than it shows. */
@@ -30,7 +31,7 @@ export interface Painters {
 /** Painters for a new canvas. */
 export function makePainters(): Painters {
   const labels = new Labels(PIXEL_RATIO);
-  return { labels, rest: new RestPainter(labels) };
+  return { labels, rest: new RestPainter(labels, PIXEL_RATIO) };
 }
 
 function penOf(context: Konva.Context): CanvasRenderingContext2D {

@@ -1,9 +1,7 @@
 import {
   boundsPx,
-  eventOfKey,
   holdsPointer,
   idleWork,
-  type KeyPress,
   loupeAt,
   markWord,
   type Outcome,
@@ -19,6 +17,7 @@ import {
 import { GuideHand } from './guide-hand.ts';
 import { type Look, lookOf } from './looks.ts';
 import type { PhotoLevels } from './photo.ts';
+import { tellOutcome } from './tell.ts';
 import { Told } from './told.ts';
 import type { PhotoCanvasProps, PhotoMark } from './types.ts';
 import { fitView, heldView, type Port, pannedBy, toPhoto, type View, viewOfBox, zoomedAt } from './view.ts';
@@ -41,8 +40,7 @@ export interface ShownMark extends PhotoMark {
 /** How far each kind of pointer reaches, CSS px: 48 px across for a gloved finger. */
 const REACH_CSS: Readonly<Record<Pointer, number>> = { mouse: 10, pen: 14, touch: 24 };
 const SETTLE_MS = 700;
-const KEY_ZOOM = 1.25;
-const KEY_PAN_CSS = 24;
+const STILL_MS = 120;
 
 /**
  * Everything behind the canvas that changes faster than the page: the view, the work of the hand, the photo.
@@ -55,6 +53,8 @@ export class Easel {
   view: View = { scale: 1, x: 0, y: 0 };
   work: Work;
   shown: readonly ShownMark[] = [];
+  /** The view has just changed and may go on changing. */
+  moving = false;
   pointer: Pointer;
   /** Where the finger is, CSS px, while one is down. */
   finger: PointPx | null = null;
@@ -65,6 +65,7 @@ export class Easel {
   #scene: Scene;
   #summary: WorkSummary | null = null;
   #settleTimer: ReturnType<typeof setTimeout> | undefined;
+  #stillTimer: ReturnType<typeof setTimeout> | undefined;
   #fitted = true;
 
   constructor(props: PhotoCanvasProps, pointer: Pointer) {
@@ -174,46 +175,25 @@ export class Easel {
     this.#surface?.redraw('active');
   }
 
-  /** Handles a key; false when it means nothing here. */
-  key(press: KeyPress & { readonly command: boolean }): boolean {
-    const name = press.key.toLowerCase();
-    if (press.command && (name === 'z' || name === 'y')) {
-      if (name === 'y' || press.shift) this.#props.onRedo?.();
-      else if (!this.stepBack()) this.#props.onUndo?.();
-      return true;
-    }
-    if (press.command) return false;
-    if (name === '+' || name === '=') this.zoomTo(this.view.scale * KEY_ZOOM);
-    else if (name === '-') this.zoomTo(this.view.scale / KEY_ZOOM);
-    else if (name === '0') this.fit();
-    else return this.#markKey(press);
-    return true;
-  }
-
-  #markKey(press: KeyPress): boolean {
-    const event = eventOfKey(press);
-    if (event === null) return false;
-    const guide = this.#props.scaleGuide;
-    if (event.kind === 'nudge' && guide?.editable && this.guide.nudge(guide, event.byPx, this.#props)) {
-      this.#surface?.redraw('active');
-      return true;
-    }
-    if (event.kind === 'nudge' && selectedShape(this.work, this.#scene) === null) {
-      this.panBy(-event.byPx[0] * KEY_PAN_CSS, -event.byPx[1] * KEY_PAN_CSS);
-      return true;
-    }
-    if (event.kind !== 'nudge' && event.kind !== 'cancel') this.settle();
-    this.dispatch(event);
-    clearTimeout(this.#settleTimer);
-    if (event.kind === 'nudge') this.#settleTimer = setTimeout(() => this.settle(), SETTLE_MS);
-    return true;
-  }
-
   /** Takes back the last step of a draft, or a nudge not yet told; false when there is neither. */
   stepBack(): boolean {
     const nudging = this.work.edit?.grip === null;
     if (this.work.draft === null && !nudging) return false;
     this.dispatch({ kind: nudging ? 'cancel' : 'back' });
+    return true;
+  }
+
+  /** Shifts the chosen point, the selected mark or the point of the scale last touched; false when there is none. */
+  nudge(byPx: PointPx): boolean {
+    const guide = this.#props.scaleGuide;
+    if (guide?.editable && this.guide.nudge(guide, byPx, this.#scene.frame)) {
+      this.#surface?.redraw('active');
+      return true;
+    }
+    if (selectedShape(this.work, this.#scene) === null) return false;
+    this.dispatch({ kind: 'nudge', byPx });
+    clearTimeout(this.#settleTimer);
+    this.#settleTimer = setTimeout(() => this.settle(), SETTLE_MS);
     return true;
   }
 
@@ -236,7 +216,7 @@ export class Easel {
   #tell(outcome: Outcome): void {
     const forget = this.told.note(outcome, this.#props.marks);
     this.#show();
-    const answer = this.#call(outcome);
+    const answer = tellOutcome(this.#props, outcome);
     if (!(answer instanceof Promise)) return;
     const settled = (): void => {
       forget();
@@ -247,21 +227,6 @@ export class Easel {
       settled();
       throw cause;
     });
-  }
-
-  #call(outcome: Outcome): void | Promise<void> {
-    switch (outcome.kind) {
-      case 'drawn':
-        return this.#props.onDrawn(outcome.shape, outcome.tool);
-      case 'redrawn':
-        return this.#props.onRedrawn(outcome.mark, outcome.shape);
-      case 'withdrawn':
-        return this.#props.onWithdraw(outcome.mark);
-      case 'selected':
-        return this.#props.onSelect(outcome.mark);
-      case 'refused':
-        return this.#props.onRefused?.(outcome.problem);
-    }
   }
 
   #makeScene(): Scene {
@@ -284,7 +249,13 @@ export class Easel {
   #look(view: View, fitted: boolean): void {
     this.view = view;
     this.#fitted = fitted;
+    this.moving = true;
     this.#surface?.moved(view);
+    clearTimeout(this.#stillTimer);
+    this.#stillTimer = setTimeout(() => {
+      this.moving = false;
+      this.#surface?.redraw('rest');
+    }, STILL_MS);
   }
 
   #summarise(): void {

@@ -1,5 +1,4 @@
 import {
-  boxesMeet,
   draftForm,
   draftShape,
   guideIsSet,
@@ -10,12 +9,13 @@ import {
   segmentsOf,
   selectedShape,
 } from '../../lib/marks/index.ts';
-import type { Easel, ShownMark } from './easel.ts';
-import type { Labels, LabelWish } from './labels.ts';
+import type { Easel } from './easel.ts';
+import type { Labels } from './labels.ts';
 import { CASING, GUIDE_COLOUR, HANDLE_CHOSEN, HANDLE_LIGHT, lookOf, lookOfTool } from './looks.ts';
 import { boxOf, paintCross, paintHandle, paintRing, paintShape } from './paint.ts';
 import { levelFor, type PhotoLevels } from './photo.ts';
-import { SMOOTH_SCALE_MAX, seenBox } from './view.ts';
+import { wishOf } from './rest-painter.ts';
+import { SMOOTH_SCALE_MAX } from './view.ts';
 
 type Pen = CanvasRenderingContext2D;
 
@@ -23,8 +23,6 @@ function lineShape(points: readonly PointPx[]): Shape {
   return { form: 'trace', branches: [[...points]] };
 }
 
-const CULL_MARGIN_CSS = 40;
-const LABEL_MARGIN_CSS = 240;
 const RING_CSS = 12;
 const RING_CSS_MIN = 5;
 const GHOST_STRENGTH = 0.5;
@@ -57,54 +55,6 @@ export function paintPhotos(pen: Pen, easel: Easel, scale: number, pixelRatio: n
   pen.globalAlpha = easel.props.ghost?.strength ?? GHOST_STRENGTH;
   paintPicture(pen, easel.ghost, frame, scale, pixelRatio);
   pen.globalAlpha = 1;
-}
-
-function wishOf(mark: ShownMark): LabelWish {
-  return { text: mark.label, colour: mark.look.colour, box: boxOf(mark.shape) };
-}
-
-/** Paints the marks at rest with their labels: all but the selected one, and only those in sight. */
-export class RestPainter {
-  readonly #labels: Labels;
-  #chosenFor: { shown: readonly ShownMark[]; selected: string | null; scale: number } | null = null;
-  #chosen: ShownMark[] = [];
-
-  constructor(labels: Labels) {
-    this.#labels = labels;
-  }
-
-  paint(pen: Pen, easel: Easel, withLabels = true): void {
-    const { scale } = easel.view;
-    const seen = seenBox(easel.view, easel.port, CULL_MARGIN_CSS);
-    for (const mark of easel.shown) {
-      if (mark.mark === easel.props.selected || !boxesMeet(boxOf(mark.shape), seen)) continue;
-      paintShape(pen, mark.shape, mark.look, scale, mark.suggested ? 'suggested' : 'rest');
-    }
-    for (const { shape, tool } of easel.told.drawn) paintShape(pen, shape, lookOfTool(tool), scale, 'rest');
-    if (!withLabels) return;
-    const around = seenBox(easel.view, easel.port, LABEL_MARGIN_CSS);
-    for (const mark of this.#labelled(easel)) {
-      if (boxesMeet(boxOf(mark.shape), around))
-        this.#labels.draw(pen, wishOf(mark), scale, easel.scene.frame);
-    }
-  }
-
-  #labelled(easel: Easel): readonly ShownMark[] {
-    const now = { shown: easel.shown, selected: easel.props.selected, scale: easel.view.scale };
-    const known = this.#chosenFor;
-    if (known?.shown === now.shown && known.selected === now.selected && known.scale === now.scale) {
-      return this.#chosen;
-    }
-    // The selected mark goes first: its own label is painted above and must not be covered.
-    const first = now.shown.filter(({ mark }) => mark === now.selected);
-    const order = [...first, ...now.shown.filter(({ mark }) => mark !== now.selected)];
-    const chosen = this.#labels.chosen(order.map(wishOf), now.scale, easel.scene.frame);
-    this.#chosen = chosen
-      .map((index) => order[index])
-      .filter((mark): mark is ShownMark => mark !== undefined && mark.mark !== now.selected);
-    this.#chosenFor = now;
-    return this.#chosen;
-  }
 }
 
 /** Paints what is in hand: the selected mark with its handles, the shape being drawn, the points of the scale. */

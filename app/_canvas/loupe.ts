@@ -1,8 +1,9 @@
 import type { Easel } from './easel.ts';
-import { paintActive, paintPhotos, type RestPainter } from './layers.ts';
+import { paintActive, paintPhotos } from './layers.ts';
 import { HANDLE_LIGHT } from './looks.ts';
 import { paintCross } from './paint.ts';
-import { loupePlace, SCALE_MAX } from './view.ts';
+import type { RestPainter } from './rest-painter.ts';
+import { loupePlace, SCALE_MAX, seenBox } from './view.ts';
 
 /** Diameter of the loupe, CSS px. */
 export const LOUPE_CSS = 148;
@@ -50,7 +51,7 @@ export function paintLoupe(
       easel.view.y * pixelRatio,
     );
     paintPhotos(pen, easel, scale, pixelRatio);
-    rest.paint(pen, easel, false);
+    rest.paintBox(pen, easel, seenBox(easel.view, easel.port, 0), false);
     paintActive(pen, easel, null);
     paintCross(pen, at, radius, 7, HANDLE_LIGHT, scale);
   } finally {
