@@ -1,0 +1,110 @@
+import { expect, test } from 'vitest';
+import {
+  bandEdgesPx,
+  boundsPx,
+  boxesMeet,
+  type Shape,
+  shapeAreaPx2,
+  shapeLengthPx,
+} from '../../lib/marks/index.ts';
+
+const BRANCHED: Shape = {
+  form: 'trace',
+  branches: [
+    [
+      [10, 10],
+      [20, 10],
+      [30, 10],
+    ],
+    [
+      [20, 10],
+      [20, 40],
+    ],
+  ],
+};
+
+const PATCH: Shape = {
+  form: 'patch',
+  outline: [
+    [100, 100],
+    [200, 100],
+    [200, 200],
+    [100, 200],
+  ],
+};
+
+const BAND: Shape = {
+  form: 'band',
+  centreLine: [
+    [50, 50],
+    [150, 50],
+  ],
+  widthPx: 20,
+};
+
+test('a trace is as long as all its branches together', () => {
+  expect(shapeLengthPx(BRANCHED)).toBe(50);
+});
+
+test('a patch is measured all the way round, a spot has no length', () => {
+  expect(shapeLengthPx(PATCH)).toBe(400);
+  expect(shapeLengthPx({ form: 'spot', at: [1, 1] })).toBe(0);
+  expect(
+    shapeLengthPx({
+      form: 'span',
+      ends: [
+        [0, 0],
+        [3, 4],
+      ],
+    }),
+  ).toBe(5);
+});
+
+test('patches and bands have an area, lines have none', () => {
+  expect(shapeAreaPx2(PATCH)).toBe(10_000);
+  expect(shapeAreaPx2(BAND)).toBe(2000);
+  expect(shapeAreaPx2(BRANCHED)).toBeNull();
+});
+
+test('the box of a band takes in half its width', () => {
+  expect(boundsPx(BAND)).toEqual({ left: 40, top: 40, right: 160, bottom: 60 });
+});
+
+test('boxes that touch at an edge meet', () => {
+  const box = boundsPx(PATCH);
+  expect(boxesMeet(box, { left: 200, top: 0, right: 300, bottom: 300 })).toBe(true);
+  expect(boxesMeet(box, { left: 200.1, top: 0, right: 300, bottom: 300 })).toBe(false);
+});
+
+test('the edges of a straight band lie half its width to each side', () => {
+  const [left, right] = bandEdgesPx({
+    form: 'band',
+    centreLine: [
+      [0, 0],
+      [10, 0],
+    ],
+    widthPx: 6,
+  });
+  expect(left).toEqual([
+    [0, 3],
+    [10, 3],
+  ]);
+  expect(right).toEqual([
+    [0, -3],
+    [10, -3],
+  ]);
+});
+
+test('a sharp bend throws its edge out by no more than the whole width', () => {
+  const [left] = bandEdgesPx({
+    form: 'band',
+    centreLine: [
+      [0, 0],
+      [100, 0],
+      [0, 1],
+    ],
+    widthPx: 6,
+  });
+  const bend = left[1];
+  expect(bend && Math.hypot(bend[0] - 100, bend[1])).toBeLessThanOrEqual(6 + 1e-9);
+});
