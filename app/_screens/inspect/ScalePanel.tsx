@@ -22,13 +22,15 @@ const OTHER = 'other rectangle';
 export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props) {
   const [typed, setTyped] = useState('');
   const [what, setWhat] = useState<string>('A4 sheet');
+  const [longFirst, setLongFirst] = useState(true);
   const [width, setWidth] = useState('');
   const [height, setHeight] = useState('');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const ready = points.length === wanted;
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    const made = wanted === 2 ? lengthScale(points, typed) : rectangleScale(points, what, width, height);
+    const made =
+      wanted === 2 ? lengthScale(points, typed) : rectangleScale(points, what, longFirst, width, height);
     if ('problem' in made) setWrong(made.problem);
     else void onSet(made.scale);
   };
@@ -73,7 +75,15 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
                 <input value={height} onChange={(event) => setHeight(event.target.value)} />
               </Field>
             </>
-          ) : null}
+          ) : (
+            <Choice
+              legend="From the first corner to the second runs"
+              options={['long', 'short']}
+              words={{ long: 'the long side', short: 'the short side' }}
+              value={longFirst ? 'long' : 'short'}
+              onChoose={(side) => setLongFirst(side === 'long')}
+            />
+          )}
         </div>
       )}
       {wrong === null ? null : <ProblemNote problem={wrong} />}
@@ -116,18 +126,18 @@ function lengthScale(points: Props['points'], typed: string): Made {
   });
 }
 
-function rectangleScale(points: Props['points'], what: string, width: string, height: string): Made {
+function rectangleScale(
+  points: Props['points'],
+  what: string,
+  longFirst: boolean,
+  width: string,
+  height: string,
+): Made {
   const known = knownRectangles.find((one) => one.what === what);
   if (known !== undefined) {
-    // The first side that was picked may be the long or the short one: the longer in the picture is the longer in truth
-    // only when seen square on, so the order of picking decides and the panel says so.
-    return checked({
-      source: 'rectangle',
-      corners: points,
-      widthMm: known.widthMm,
-      heightMm: known.heightMm,
-      what,
-    });
+    const [long, short] = [known.widthMm, known.heightMm];
+    const sides = longFirst ? { widthMm: long, heightMm: short } : { widthMm: short, heightMm: long };
+    return checked({ source: 'rectangle', corners: points, ...sides, what });
   }
   const first = parseTypedLength(width, rememberedUnit(), 'first side');
   if (!first.ok) return { problem: first.error };
