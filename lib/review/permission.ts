@@ -1,0 +1,43 @@
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { type Entry, type EntryRole, kindNamed, kinds } from '../record/index.ts';
+
+/** What a person is at a site. Administrators look after accounts and have no role in the record by that alone. */
+export type SiteRole = 'inspector' | 'reviewer' | 'lead';
+
+const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
+  evidence: ['inspector'],
+  call: ['inspector'],
+  submission: ['inspector'],
+  review: ['reviewer'],
+  register: ['lead', 'inspector'],
+  note: ['inspector', 'reviewer', 'lead'],
+};
+
+/** Registers that only a lead writes: what limits and instruments everyone else works with. */
+const LEAD_ONLY: readonly string[] = [
+  kinds.siteDescribed.kind,
+  kinds.wheelDescribed.kind,
+  kinds.instrumentDescribed.kind,
+];
+
+/** Who may append entries of a kind. Kinds that are not known here may be passed on by any member. */
+export function rolesFor(kind: string): readonly SiteRole[] {
+  const role = kindNamed(kind)?.role;
+  if (role === undefined) return ['inspector', 'reviewer', 'lead'];
+  return LEAD_ONLY.includes(kind) ? ['lead'] : BY_ROLE[role];
+}
+
+/** Whether a person with these roles at the entry's site may append it. Fails with a problem on `kind`. */
+export function mayAppend(entry: Entry, roles: readonly SiteRole[]): Result<true, Problem> {
+  const needed = rolesFor(entry.kind);
+  if (needed.some((role) => roles.includes(role))) return ok(true);
+  return fail(
+    problem(
+      'entry-role',
+      'kind',
+      entry.kind,
+      `This takes the role ${needed.join(' or ')} at the site`,
+      'Ask the administrator for the role, or a colleague who has it.',
+    ),
+  );
+}
