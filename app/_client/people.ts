@@ -1,0 +1,28 @@
+'use client';
+import { useCallback, useMemo } from 'react';
+import { useFetched } from './inspection.ts';
+import { call, type RoleName } from './remote.ts';
+import { useStored, useWorkplace } from './Workplace.tsx';
+
+interface Member {
+  readonly id: string;
+  readonly name: string;
+  readonly roles: readonly RoleName[];
+}
+
+/** Names of the people of the site, kept on the device for when there is no connection. */
+export function usePeople(): ReadonlyMap<string, string> {
+  const { store, site } = useWorkplace();
+  const key = `people ${site.id}`;
+  const read = useCallback(() => store.note(key), [store, key]);
+  const known = useStored<unknown>(store, read, null);
+  const fetch = useCallback(async () => {
+    const { people } = await call<{ people: Member[] }>('GET', `/api/v1/sites/${site.id}/people`);
+    await store.setNote(key, people);
+  }, [store, site.id, key]);
+  useFetched(fetch);
+  return useMemo(
+    () => new Map((Array.isArray(known) ? (known as Member[]) : []).map((one) => [one.id, one.name])),
+    [known],
+  );
+}

@@ -1,0 +1,162 @@
+'use client';
+import { type InspectionState, lineOf, type WheelState } from '../../../lib/record/index.ts';
+import { settledParts, submittedParts } from '../../../lib/review/index.ts';
+import { constructionOf } from '../../../lib/wheel/index.ts';
+import { namesOf, useInspection } from '../../_client/inspection.ts';
+import { usePeople } from '../../_client/people.ts';
+import { usePlace } from '../../_client/place.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
+import { Button, Card, Caution, Empty, LinkButton, Verdict, When } from '../../_ui/kit.tsx';
+import list from '../../_ui/list.module.css';
+import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
+import classes from '../inspect/inspect.module.css';
+
+/** One page of the wheel's book: an inspection as it was taken, submitted and reviewed. */
+export function InspectionPage({ inspection, wheel }: { inspection: InspectionState; wheel: WheelState }) {
+  const place = usePlace();
+  const people = usePeople();
+  const name = (id: string | undefined) => (id === undefined ? 'nobody' : (people.get(id) ?? 'someone'));
+  const { submission, conclusion } = inspection;
+  const demonstration = submission?.value.verdict.demonstration === true;
+  return (
+    <>
+      <Button onClick={() => place.go({ inspection: null })}>The wheel’s book</Button>
+      {demonstration ? (
+        <Caution kind="must">The verdict rests on demonstration limits. It is not for real rims.</Caution>
+      ) : null}
+      <Card title={`${wheel.tag}: ${inspection.reason}`}>
+        <p>
+          Begun <When at={inspection.opened?.at ?? ''} /> by {name(inspection.opened?.author)}.{' '}
+          {submission === null ? (
+            'Not submitted.'
+          ) : (
+            <>
+              Submitted <When at={submission.at} /> by {name(submission.author)}, resting on{' '}
+              {submission.value.covers.length} entries.
+            </>
+          )}
+        </p>
+        {conclusion === null ? (
+          <p>Not reviewed yet.</p>
+        ) : (
+          <p>
+            <b>Review: {conclusion.value.outcome}</b> by {name(conclusion.author)},{' '}
+            <When at={conclusion.at} />.{' '}
+            {conclusion.value.reason === '' ? '' : `“${conclusion.value.reason}”`}
+          </p>
+        )}
+        {inspection.late.length > 0 ? (
+          <Caution kind="must">
+            {inspection.late.length} entries came after the submission and are not part of its verdict.
+          </Caution>
+        ) : null}
+        {inspection.status === 'open' || inspection.status === 'sent back' ? (
+          <LinkButton href={`/inspect?id=${inspection.id}`}>Open it</LinkButton>
+        ) : null}
+      </Card>
+      <Calls inspection={inspection} />
+      <UnrolledRim
+        construction={constructionOf(wheel.construction)}
+        state={inspection}
+        onPhoto={(photo) => place.go({ shown: photo })}
+      />
+      <PhotoGrid inspection={inspection} />
+      <Trail id={inspection.id} />
+    </>
+  );
+}
+
+function Calls({ inspection }: { inspection: InspectionState }) {
+  const settled = settledParts(inspection);
+  const submitted = submittedParts(inspection);
+  const reviewer = new Map((inspection.conclusion?.value.calls ?? []).map((one) => [one.component, one]));
+  if (submitted.length === 0) return null;
+  return (
+    <Card title="Verdict, inspector and reviewer">
+      <table className={list.table}>
+        <thead>
+          <tr>
+            <th>Part</th>
+            <th>Verdict</th>
+            <th>Inspector</th>
+            <th>Reviewer</th>
+            <th>Settled</th>
+          </tr>
+        </thead>
+        <tbody>
+          {submitted.map(({ slot, component, result }) => {
+            const own = component === null ? undefined : inspection.calls.get(component)?.value;
+            const second = component === null ? undefined : reviewer.get(component);
+            const final = settled?.find((one) => one.slot === slot);
+            return (
+              <tr key={slot}>
+                <th>{slot}</th>
+                <td>
+                  <Verdict result={result} />
+                </td>
+                <td>
+                  {own === undefined ? 'no call' : `${own.call}${own.reason === '' ? '' : `: ${own.reason}`}`}
+                </td>
+                <td>
+                  {second === undefined
+                    ? 'no call'
+                    : `${second.call}${second.reason === '' ? '' : `: ${second.reason}`}`}
+                </td>
+                <td>{final === undefined ? 'not yet' : <Verdict result={final.settled} />}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </Card>
+  );
+}
+
+function PhotoGrid({ inspection }: { inspection: InspectionState }) {
+  const photos = [...inspection.photos.values()].map(({ value }) => value);
+  const { register } = useWorkplace();
+  const slotOf = (component: string) => register.components.get(component)?.fitments.at(-1)?.slot ?? 'part';
+  return (
+    <Card title={`Photos (${photos.length})`}>
+      {photos.length === 0 ? <Empty>No photos in this inspection.</Empty> : null}
+      <ul className={classes.zones}>
+        {photos.map((photo) => (
+          <li key={photo.photo}>
+            <a className={classes.thumb} href={`/inspect?id=${inspection.id}&photo=${photo.photo}`}>
+              <PhotoThumb sha256={photo.photo} name={`${slotOf(photo.component)}, ${photo.zone}`} />
+              <span>
+                {slotOf(photo.component)}, {photo.zone}
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Card>
+  );
+}
+
+/** Everything anyone did, in plain lines. */
+function Trail({ id }: { id: string }) {
+  const workplace = useWorkplace();
+  const people = usePeople();
+  const loaded = useInspection(id);
+  if (loaded.state !== 'ready') return null;
+  const names = namesOf(workplace, people);
+  return (
+    <Card title="Everything that was done">
+      <details>
+        <summary>{loaded.value.entries.length} entries</summary>
+        <ol className={classes.trail}>
+          {[...loaded.value.entries]
+            .sort((a, b) => (a.at < b.at ? -1 : 1))
+            .map((entry) => (
+              <li key={entry.id}>
+                <When at={entry.at} />, {names.person(entry.author)}: {lineOf(entry, names)}
+              </li>
+            ))}
+        </ol>
+      </details>
+    </Card>
+  );
+}

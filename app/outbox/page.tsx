@@ -1,0 +1,5 @@
+import { Outbox } from '../_screens/manage/Outbox.tsx';
+
+export default function OutboxPage() {
+  return <Outbox />;
+}

@@ -1,0 +1,5 @@
+import { People } from '../_screens/manage/People.tsx';
+
+export default function PeoplePage() {
+  return <People />;
+}

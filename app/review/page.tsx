@@ -1,0 +1,5 @@
+import { Review } from '../_screens/review/Review.tsx';
+
+export default function ReviewPage() {
+  return <Review />;
+}
