@@ -183,7 +183,7 @@ export function photoLabel(name: string): Result<string, Problem> {
   if (plain.length > PHOTO_NAME_CHARS_MAX) {
     return wrong(`A file name may have at most ${PHOTO_NAME_CHARS_MAX} characters`);
   }
-  if (CONTROL.test(plain) || !plain.isWellFormed()) {
+  if (CONTROL.test(plain) || /\p{Cs}/u.test(plain)) {
     return wrong('A file name may not hold control characters');
   }
   if (/[/\\]/.test(plain) || /^\.+$/.test(plain)) return wrong('A file name may not name a folder');
