@@ -1,0 +1,178 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
+import {
+  DERIVATIVE_WIDTHS,
+  type Derivatives,
+  type DerivativeWidth,
+  readPhoto,
+} from '../../lib/imaging/server/index.ts';
+import { photoLabel, photoSizeProblem } from '../../lib/photo/formats.ts';
+import {
+  addPhoto,
+  findPhoto,
+  findRefusal,
+  findSite,
+  type PhotoRecord,
+  rememberRefusal,
+  StoreTrouble,
+} from '../../lib/store/server/index.ts';
+import type { ServerContext } from './context.ts';
+import { type Refusal, refuse } from './problems.ts';
+
+/** One piece of a photo with what its headers say. */
+export interface ReceivedPiece {
+  readonly site: string;
+  readonly sha256: string;
+  readonly person: string;
+  readonly offset: number;
+  readonly bytes: number;
+  readonly name: string;
+  readonly data: Uint8Array;
+}
+
+/** State after a piece; `record` when the photo is stored, `added` when this piece completed it. */
+export interface PieceTaken {
+  readonly offset: number;
+  readonly record?: PhotoRecord;
+  readonly added: boolean;
+}
+
+/** Takes a piece of a photo; with the last one the photo is checked, decoded and stored. */
+export async function receivePiece(
+  context: ServerContext,
+  piece: ReceivedPiece,
+): Promise<Result<PieceTaken, Refusal>> {
+  const { store, writing } = context;
+  const stored = findPhoto(store, piece.site, piece.sha256);
+  if (stored !== undefined) return ok({ offset: stored.bytes, record: stored, added: false });
+  const name = photoLabel(piece.name);
+  const wrong =
+    findRefusal(store, piece.site, piece.sha256) ??
+    photoSizeProblem(piece.bytes) ??
+    (name.ok ? undefined : name.error);
+  if (wrong !== undefined) return fail(refuse(422, wrong));
+  const key = `${piece.site}/${piece.sha256}`;
+  if (writing.has(key)) return fail(busy(piece.sha256));
+  writing.add(key);
+  try {
+    return await addPiece(context, { ...piece, name: name.ok ? name.value : '' });
+  } finally {
+    writing.delete(key);
+  }
+}
+
+function busy(sha256: string): Refusal {
+  return refuse(
+    409,
+    problem(
+      'upload-busy',
+      'sha256',
+      sha256,
+      'Another piece of this photo is being written',
+      'Wait for its reply, ask for the state, and send on from there.',
+    ),
+  );
+}
+
+async function addPiece(context: ServerContext, piece: ReceivedPiece): Promise<Result<PieceTaken, Refusal>> {
+  const state = await context.uploads.add({ ...piece, now: context.now() });
+  if (!state.ok) {
+    const status = { 'upload-offset': 409, 'upload-length': 422, 'upload-quota': 429 }[state.error.code];
+    if (state.error.code !== 'upload-offset') return fail(refuse(status, state.error));
+    return fail(refuse(status, state.error, { extra: { offset: Number(state.error.value) } }));
+  }
+  const { offset, bytes, name } = state.value;
+  if (offset < bytes) return ok({ offset, added: false });
+  const added = await context.decoding.run(() => complete(context, { ...piece, name }));
+  if (!added.ok) {
+    await context.uploads.discard(piece.site, piece.sha256);
+    return fail(refuse(422, added.error));
+  }
+  return ok({ offset: bytes, record: added.value, added: true });
+}
+
+async function complete(context: ServerContext, piece: ReceivedPiece): Promise<Result<PhotoRecord, Problem>> {
+  const { store, blobs, uploads } = context;
+  const { site, sha256, bytes } = piece;
+  const file = uploads.file(site, sha256);
+  const content = await readFile(file);
+  if (createHash('sha256').update(content).digest('hex') !== sha256) {
+    // Not remembered: the bytes announced were never seen.
+    return fail(
+      problem(
+        'photo-hash',
+        'sha256',
+        sha256,
+        'The bytes received do not have the announced SHA-256',
+        'Send the photo again from its beginning.',
+      ),
+    );
+  }
+  const keepLocation = findSite(store, site)?.keepLocation ?? false;
+  const read = await readPhoto(content, { keepLocation });
+  if (!read.ok) {
+    rememberRefusal(store, { site, sha256, problem: read.error, now: context.now() });
+    return read;
+  }
+  const adopted = await blobs.adopt(file, sha256, bytes);
+  if (!adopted.ok) return adopted;
+  await keepDerivatives(context, sha256, read.value.derivatives, keepLocation);
+  addPhoto(store, {
+    site,
+    sha256,
+    bytes,
+    name: piece.name,
+    facts: JSON.stringify(read.value.facts),
+    addedBy: piece.person,
+    addedAt: context.now(),
+  });
+  return ok(findPhoto(store, site, sha256) as PhotoRecord);
+}
+
+async function keepDerivatives(
+  context: ServerContext,
+  sha256: string,
+  derivatives: Derivatives,
+  keepLocation: boolean,
+): Promise<void> {
+  await Promise.all(
+    DERIVATIVE_WIDTHS.map((width) =>
+      context.blobs.putDerived(sha256, derivedName(width, keepLocation), derivatives[width]),
+    ),
+  );
+}
+
+function derivedName(width: DerivativeWidth, keepLocation: boolean): string {
+  return keepLocation ? `${width}-located.webp` : `${width}.webp`;
+}
+
+/** A derived picture of a stored photo, made again when its file is missing. */
+export async function derivedPicture(
+  context: ServerContext,
+  photo: PhotoRecord,
+  width: DerivativeWidth,
+): Promise<Buffer> {
+  const keepLocation = findSite(context.store, photo.site)?.keepLocation ?? false;
+  const kept = await context.blobs.readDerived(photo.sha256, derivedName(width, keepLocation));
+  if (kept !== undefined) return kept;
+  return context.decoding.run(async () => {
+    await requireOriginal(context, photo);
+    const read = await readPhoto(await context.blobs.read(photo.sha256), { keepLocation });
+    if (!read.ok) throw originalTrouble(photo.sha256);
+    await keepDerivatives(context, photo.sha256, read.value.derivatives, keepLocation);
+    return read.value.derivatives[width];
+  });
+}
+
+/** Throws `StoreTrouble` unless the original is there with its full length. */
+export async function requireOriginal(context: ServerContext, photo: PhotoRecord): Promise<void> {
+  if ((await context.blobs.size(photo.sha256)) !== photo.bytes) throw originalTrouble(photo.sha256);
+}
+
+function originalTrouble(sha256: string): StoreTrouble {
+  return new StoreTrouble(
+    'photo-original',
+    `The original of photo ${sha256.slice(0, 12)} is missing from the data folder or damaged: restore data/photos from the latest backup.`,
+  );
+}
