@@ -34,7 +34,7 @@ export const ACCOUNT_PATHS: Readonly<Record<string, 'GET' | 'POST'>> = {
   '/change-password': 'POST',
 };
 
-/** Sign-ins tried per key and minute before the next is refused. */
+/** Sign-ins tried in vain per key and minute before the next is refused. */
 export const SIGN_INS_PER_MINUTE_MAX = 8;
 const ADDRESS_HEADER = 'x-rimbook-address';
 
@@ -55,11 +55,14 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
   const auth = authOver(store, settings);
   await (await getMigrations(auth.options)).runMigrations();
   return {
-    handle: (request, address) => {
+    handle: async (request, address) => {
       const headers = new Headers(request.headers);
       headers.set(ADDRESS_HEADER, address);
       headers.set('origin', settings.origin);
-      return auth.handler(new Request(request, { headers }));
+      const response = await auth.handler(new Request(request, { headers }));
+      // Only failed tries count against an account. An address may be shared: there a success forgives nothing.
+      if (response.ok && !settings.trustProxy) forget(store, `${address}|/sign-in/email`);
+      return response;
     },
     person: async (headers) => {
       const found = await auth.api.getSession({ headers });
@@ -69,6 +72,10 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
     },
     hash: hashPassword,
   };
+}
+
+function forget(store: Store, key: string): void {
+  store.run(store.build.deleteFrom('rateLimit').where('key', '=', key));
 }
 
 function authOver(store: Store, settings: Settings) {

@@ -15,6 +15,7 @@ export interface Tables {
   user: UserRow;
   account: AccountRow;
   session: SessionRow;
+  rateLimit: RateLimitRow;
 }
 
 export interface EntryRow {
@@ -133,6 +134,10 @@ export interface AccountRow {
   password: string | null;
   createdAt: string;
   updatedAt: string;
+}
+
+export interface RateLimitRow {
+  key: string;
 }
 
 export interface SessionRow {
