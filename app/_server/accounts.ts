@@ -19,7 +19,10 @@ export async function serveAccounts(call: AccountCall): Promise<Response | Refus
     const wrong = await newPasswordRefusal(call);
     if (wrong !== undefined) return wrong;
   }
-  const account = typeof body?.email === 'string' ? body.email : (request.headers.get('cookie') ?? '');
+  const account =
+    typeof body?.email === 'string'
+      ? `email ${body.email.trim()}`
+      : `cookie ${request.headers.get('cookie')}`;
   const address = rateLimitAddress(request.headers, context.settings.trustProxy, account);
   const passed = new Request(`${context.settings.origin}/api/auth${path}`, {
     method: request.method,

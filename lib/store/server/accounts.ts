@@ -36,6 +36,7 @@ export const ACCOUNT_PATHS: Readonly<Record<string, 'GET' | 'POST'>> = {
 
 /** Sign-ins tried in vain per key and minute before the next is refused. */
 export const SIGN_INS_PER_MINUTE_MAX = 8;
+const SIGN_IN = '/sign-in/email';
 const ADDRESS_HEADER = 'x-rimbook-address';
 
 /**
@@ -61,7 +62,8 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
       headers.set('origin', settings.origin);
       const response = await auth.handler(new Request(request, { headers }));
       // Only failed tries count against an account. An address may be shared: there a success forgives nothing.
-      if (response.ok && !settings.trustProxy) forget(store, `${address}|/sign-in/email`);
+      const signedIn = response.ok && new URL(request.url).pathname.endsWith(SIGN_IN);
+      if (signedIn && !settings.trustProxy) forget(store, `${address}|${SIGN_IN}`);
       return response;
     },
     person: async (headers) => {
