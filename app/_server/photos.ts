@@ -1,5 +1,3 @@
-import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
 import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import {
   DERIVATIVE_WIDTHS,
@@ -16,6 +14,9 @@ import {
   type PhotoRecord,
   rememberRefusal,
   StoreTrouble,
+  type UploadPiece,
+  type UploadProblem,
+  type WholeUpload,
 } from '../../lib/store/server/index.ts';
 import type { ServerContext } from './context.ts';
 import { type Refusal, refuse } from './problems.ts';
@@ -75,54 +76,59 @@ function busy(sha256: string): Refusal {
   );
 }
 
-async function addPiece(context: ServerContext, piece: ReceivedPiece): Promise<Result<PieceTaken, Refusal>> {
-  const state = await context.uploads.add({ ...piece, now: context.now() });
-  if (!state.ok) {
-    const status = { 'upload-offset': 409, 'upload-length': 422, 'upload-quota': 429 }[state.error.code];
-    if (state.error.code !== 'upload-offset') return fail(refuse(status, state.error));
-    return fail(refuse(status, state.error, { extra: { offset: Number(state.error.value) } }));
+async function addPiece(
+  context: ServerContext,
+  received: ReceivedPiece,
+): Promise<Result<PieceTaken, Refusal>> {
+  const piece = { ...received, now: context.now() };
+  if (piece.offset + piece.data.length < piece.bytes) {
+    const state = await context.uploads.add(piece);
+    return state.ok ? ok({ offset: state.value.offset, added: false }) : fail(uploadRefusal(state.error));
   }
-  const { offset, bytes, name } = state.value;
-  if (offset < bytes) return ok({ offset, added: false });
-  const added = await context.decoding.run(() => complete(context, { ...piece, name }));
+  const whole = await context.uploads.whole(piece);
+  if (!whole.ok) return fail(uploadRefusal(whole.error));
+  const added = await context.decoding.run(() => complete(context, piece, whole.value));
   if (!added.ok) {
     await context.uploads.discard(piece.site, piece.sha256);
     return fail(refuse(422, added.error));
   }
-  return ok({ offset: bytes, record: added.value, added: true });
+  return ok({ offset: piece.bytes, record: added.value, added: true });
 }
 
-async function complete(context: ServerContext, piece: ReceivedPiece): Promise<Result<PhotoRecord, Problem>> {
+function uploadRefusal(why: UploadProblem): Refusal {
+  const status = { 'upload-offset': 409, 'upload-length': 422, 'upload-quota': 429 }[why.code];
+  if (why.code !== 'upload-offset') return refuse(status, why);
+  return refuse(status, why, { extra: { offset: Number(why.value) } });
+}
+
+async function complete(
+  context: ServerContext,
+  piece: UploadPiece,
+  { content, name }: WholeUpload,
+): Promise<Result<PhotoRecord, Problem>> {
   const { store, blobs, uploads } = context;
   const { site, sha256, bytes } = piece;
-  const file = uploads.file(site, sha256);
-  const content = await readFile(file);
-  if (createHash('sha256').update(content).digest('hex') !== sha256) {
-    // Not remembered: the bytes announced were never seen.
-    return fail(
-      problem(
-        'photo-hash',
-        'sha256',
-        sha256,
-        'The bytes received do not have the announced SHA-256',
-        'Send the photo again from its beginning.',
-      ),
-    );
-  }
   const keepLocation = findSite(store, site)?.keepLocation ?? false;
-  const read = await readPhoto(content, { keepLocation });
+  // Decoding takes other threads: the file is written and synced and its hash computed meanwhile.
+  const [read, original] = await Promise.all([
+    readPhoto(content, { keepLocation }),
+    uploads.write(piece).then(() => blobs.prepare(uploads.file(site, sha256), content, sha256)),
+  ]);
+  // A wrong hash is not remembered: the bytes announced were never seen.
+  if (!original.ok) return original;
   if (!read.ok) {
     rememberRefusal(store, { site, sha256, problem: read.error, now: context.now() });
     return read;
   }
-  const adopted = await blobs.adopt(file, sha256, bytes);
-  if (!adopted.ok) return adopted;
-  await keepDerivatives(context, sha256, read.value.derivatives, keepLocation);
+  await Promise.all([
+    original.value.keep(),
+    keepDerivatives(context, sha256, read.value.derivatives, keepLocation),
+  ]);
   addPhoto(store, {
     site,
     sha256,
     bytes,
-    name: piece.name,
+    name,
     facts: JSON.stringify(read.value.facts),
     addedBy: piece.person,
     addedAt: context.now(),

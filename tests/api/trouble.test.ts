@@ -71,6 +71,19 @@ describe('a server that cannot serve', () => {
     expect((await send('POST', '/api/v1/entries', { cookie, json: { entries } })).status).toBe(200);
   });
 
+  it('because its database became read-only says so when someone signs in, and still tells who is', async () => {
+    const context = await serverContext();
+    await twoSites(context);
+    const cookie = await signIn('ada@rims.example');
+    context.store.sqlite.pragma('query_only = ON');
+    const json = { email: 'sol@rims.example', password: PASSWORD };
+    expect(await problemOf(await send('POST', '/api/auth/sign-in/email', { json }))).toMatchObject({
+      status: 500,
+      code: 'store-unwritable',
+    });
+    expect((await send('GET', '/api/v1/me', { cookie })).status).toBe(200);
+  });
+
   it('because of a bug gives a reference that is in its log, and no details', async () => {
     const context = await serverContext();
     await twoSites(context);

@@ -61,13 +61,21 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
       headers.set(ADDRESS_HEADER, address);
       headers.set('origin', settings.origin);
       const response = await auth.handler(new Request(request, { headers }));
+      if (response.status >= 500) {
+        store.probe();
+        throw new Error(`The accounts library answered ${response.status}: ${await response.text()}`);
+      }
       // Only failed tries count against an account. An address may be shared: there a success forgives nothing.
       const signedIn = response.ok && new URL(request.url).pathname.endsWith(SIGN_IN);
       if (signedIn && !settings.trustProxy) forget(store, `${address}|${SIGN_IN}`);
       return response;
     },
     person: async (headers) => {
-      const found = await auth.api.getSession({ headers });
+      const found = await auth.api.getSession({ headers }).catch((error: unknown) => {
+        // The library hides its cause; trouble of the store must come out under its own name.
+        store.probe();
+        throw error;
+      });
       if (found === null || found.user.banned === true) return undefined;
       const { id, name, email, role } = found.user;
       return { id, name, email, administrator: role === ADMINISTRATOR };

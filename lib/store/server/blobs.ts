@@ -1,5 +1,4 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { assert, fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
@@ -19,15 +18,21 @@ export interface Blobs {
   /** Bytes of an original. */
   read(sha256: string): Promise<Buffer>;
   /**
-   * Takes a complete file as original after checking its length and hash; the file is gone afterwards
-   * (moved, or removed because the original is there already) unless the check fails.
+   * Checks that a file, whose content the caller has read, has the announced hash, and syncs it to the disk. `keep`
+   * then makes it the original: the file is moved, or removed because the original is there already.
    */
-  adopt(file: string, sha256: string, bytes: number): Promise<Result<void, Problem>>;
+  prepare(file: string, content: Uint8Array, sha256: string): Promise<Result<PreparedOriginal, Problem>>;
   /** Stores an original from memory. */
   put(content: Uint8Array, sha256: string): Promise<Result<void, Problem>>;
   /** A derived picture, or undefined when it is missing and must be made again. */
   readDerived(sha256: string, name: string): Promise<Buffer | undefined>;
+  /** Keeps a derived picture; it may be missing again after a loss of power, never half there. */
   putDerived(sha256: string, name: string, content: Uint8Array): Promise<void>;
+}
+
+/** A checked file that is not yet an original. */
+export interface PreparedOriginal {
+  keep(): Promise<void>;
 }
 
 /** Opens the photo folder under `folder`; it is made when the first photo comes. */
@@ -43,7 +48,7 @@ export function openBlobs(folder: string): Blobs {
     path,
     size,
     read: (sha256) => guardedLater(() => readFile(path(sha256))),
-    adopt: (file, sha256, bytes) => guardedLater(() => adopt(file, path(sha256), sha256, bytes)),
+    prepare: (file, content, sha256) => guardedLater(() => prepare(file, content, path(sha256), sha256)),
     put: (content, sha256) => guardedLater(() => put(content, path(sha256), sha256)),
     readDerived: (sha256, name) => guardedLater(() => readIfThere(place('derived', sha256, `-${name}`))),
     putDerived: (sha256, name, content) =>
@@ -51,29 +56,32 @@ export function openBlobs(folder: string): Blobs {
   };
 }
 
-async function adopt(file: string, path: string, sha256: string, bytes: number): Promise<Result<void>> {
-  const found = await digest(file);
-  if (found.bytes !== bytes || found.sha256 !== sha256) return fail(mismatch(sha256, found.sha256));
-  if ((await sizeIfThere(path)) === bytes) {
-    await rm(file);
-    return ok(undefined);
-  }
-  const handle = await open(file, 'r+');
-  try {
-    await handle.sync();
-  } finally {
-    await handle.close();
-  }
-  await mkdir(dirname(path), { recursive: true });
-  await rename(file, path);
-  await syncFolder(dirname(path));
-  return ok(undefined);
+async function prepare(
+  file: string,
+  content: Uint8Array,
+  path: string,
+  sha256: string,
+): Promise<Result<PreparedOriginal>> {
+  const synced = syncPath(file, 'r+');
+  const found = createHash('sha256').update(content).digest('hex');
+  await synced;
+  if (found !== sha256 || (await sizeIfThere(file)) !== content.length) return fail(mismatch(sha256, found));
+  const keep = async () => {
+    if ((await sizeIfThere(path)) === content.length) return rm(file);
+    await mkdir(dirname(path), { recursive: true });
+    await rename(file, path);
+    await syncPath(dirname(path), 'r');
+  };
+  return ok({ keep: () => guardedLater(keep) });
 }
 
 async function put(content: Uint8Array, path: string, sha256: string): Promise<Result<void>> {
   const found = createHash('sha256').update(content).digest('hex');
   if (found !== sha256) return fail(mismatch(sha256, found));
-  if ((await sizeIfThere(path)) !== content.length) await writeWhole(path, content);
+  if ((await sizeIfThere(path)) !== content.length) {
+    await writeWhole(path, content);
+    await syncPath(dirname(path), 'r');
+  }
   return ok(undefined);
 }
 
@@ -103,27 +111,16 @@ async function writeWhole(path: string, content: Uint8Array): Promise<void> {
     await rm(temporary, { force: true });
     throw error;
   }
-  await syncFolder(dirname(path));
 }
 
-/** Makes a rename last: without it the name may be lost with the power although the bytes are there. */
-async function syncFolder(folder: string): Promise<void> {
-  const handle = await open(folder, 'r');
+/** Makes content last, or for a folder its renames: without it they may be lost with the power. */
+async function syncPath(path: string, mode: 'r' | 'r+'): Promise<void> {
+  const handle = await open(path, mode);
   try {
     await handle.sync();
   } finally {
     await handle.close();
   }
-}
-
-async function digest(file: string): Promise<{ sha256: string; bytes: number }> {
-  const hash = createHash('sha256');
-  let bytes = 0;
-  for await (const chunk of createReadStream(file, { highWaterMark: 1 << 20 })) {
-    hash.update(chunk as Buffer);
-    bytes += (chunk as Buffer).length;
-  }
-  return { sha256: hash.digest('hex'), bytes };
 }
 
 async function sizeIfThere(path: string): Promise<number | undefined> {

@@ -28,6 +28,8 @@ export interface Store {
   run(query: Compilable<unknown>): number;
   /** Everything in `work` is written, or nothing when it throws. May be nested. */
   transaction<T>(work: () => T): T;
+  /** Writes one row, so that trouble with the disk or the file shows as `StoreTrouble`. */
+  probe(): void;
   close(): void;
 }
 
@@ -84,11 +86,15 @@ function prepare(sqlite: BetterSqlite.Database): void {
         sqlite.exec(MIGRATIONS[step] ?? '');
         sqlite.pragma(`user_version = ${step + 1}`);
       }
-      sqlite
-        .prepare('INSERT INTO probe (id, at) VALUES (1, ?) ON CONFLICT (id) DO UPDATE SET at = excluded.at')
-        .run(new Date().toISOString());
+      writeProbe(sqlite);
     })
     .immediate();
+}
+
+function writeProbe(sqlite: BetterSqlite.Database): void {
+  sqlite
+    .prepare('INSERT INTO probe (id, at) VALUES (1, ?) ON CONFLICT (id) DO UPDATE SET at = excluded.at')
+    .run(new Date().toISOString());
 }
 
 function refuseNewer(sqlite: BetterSqlite.Database): number {
@@ -145,6 +151,7 @@ function storeOver(folder: string, sqlite: BetterSqlite.Database): Store {
       assert(done !== undefined, 'a transaction ended without a result');
       return (done as { readonly value: T }).value;
     },
+    probe: () => guarded(() => writeProbe(sqlite)),
     close: () => {
       prepared.clear();
       sqlite.close();

@@ -6,7 +6,7 @@ export {
   SIGN_INS_PER_MINUTE_MAX,
   type SignedIn,
 } from './accounts.ts';
-export { type Blobs, openBlobs } from './blobs.ts';
+export { type Blobs, openBlobs, type PreparedOriginal } from './blobs.ts';
 export { type ChainFault, type ChainReport, verifyChains } from './chain.ts';
 export { openStore, type Store } from './database.ts';
 export {
@@ -73,4 +73,5 @@ export {
   type UploadProblem,
   type UploadState,
   type Uploads,
+  type WholeUpload,
 } from './uploads.ts';

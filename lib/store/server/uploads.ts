@@ -1,4 +1,4 @@
-import { mkdir, open, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { assert, fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { Store } from './database.ts';
@@ -32,6 +32,13 @@ export interface UploadPiece {
   readonly now: string;
 }
 
+/** A file whose last piece has come. */
+export interface WholeUpload {
+  readonly content: Buffer;
+  /** Label given with the first piece. */
+  readonly name: string;
+}
+
 /** Why a piece was not taken: `problem.value` of `upload-offset` is the place from which to send on. */
 export type UploadProblem = Problem & {
   readonly code: 'upload-offset' | 'upload-length' | 'upload-quota';
@@ -43,6 +50,10 @@ export interface Uploads {
   state(site: string, sha256: string): Promise<UploadState | undefined>;
   /** Adds a piece at the end of what is there; the state after it. */
   add(piece: UploadPiece): Promise<Result<UploadState, UploadProblem>>;
+  /** The whole content when `piece` is the last one and fits; nothing is written yet, see `write`. */
+  whole(piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>>;
+  /** Writes the last piece, so that the file is complete. */
+  write(piece: UploadPiece): Promise<void>;
   /** The file of a begun upload. */
   file(site: string, sha256: string): string;
   /** Forgets an upload and removes its file, if there is one. */
@@ -81,8 +92,18 @@ export function openUploads(store: Store): Uploads {
       name: before?.name ?? piece.name,
     });
   };
+  const whole = async (piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>> => {
+    assert(piece.offset + piece.data.length >= piece.bytes, 'the last piece of a file');
+    const before = await state(piece.site, piece.sha256);
+    const wrong = pieceProblem(piece, before);
+    if (wrong !== undefined) return fail(wrong);
+    const begun = before === undefined ? [] : [await readFile(file(piece.site, piece.sha256))];
+    return ok({ content: Buffer.concat([...begun, piece.data]), name: before?.name ?? piece.name });
+  };
   return {
     file,
+    whole: (piece) => guardedLater(() => whole(piece)),
+    write: (piece) => guardedLater(() => writeAt(file(piece.site, piece.sha256), piece.offset, piece.data)),
     state: (site, sha256) => guardedLater(() => state(site, sha256)),
     add: (piece) => guardedLater(() => add(piece)),
     discard: (site, sha256) => guardedLater(() => discard(site, sha256)),
