@@ -30,7 +30,18 @@ export async function serveAccounts(call: AccountCall): Promise<Response | Refus
     ...(body === undefined ? {} : { body: JSON.stringify(body) }),
   });
   const response = await context.accounts.handle(passed, address);
-  return response.status < 400 ? response : refusedByAccounts(response, path);
+  return response.status < 400 ? withoutToken(response) : refusedByAccounts(response, path);
+}
+
+/** The library repeats the session's key in its replies; it belongs into the cookie alone, where no script reads it. */
+async function withoutToken(response: Response): Promise<Response> {
+  const hidden = JSON.stringify(JSON.parse(await response.text()), (name, value: unknown) =>
+    name === 'token' ? undefined : value,
+  );
+  const headers = new Headers(response.headers);
+  headers.delete('content-length');
+  headers.set('cache-control', 'no-store');
+  return new Response(hidden, { status: response.status, headers });
 }
 
 function passedHeaders(request: Request): Headers {

@@ -11,6 +11,13 @@ describe('signing in', () => {
     });
     expect(response.status).toBe(200);
     const cookie = response.headers.getSetCookie().find((one) => one.includes('session_token')) ?? '';
+    const key = /session_token=([^.]+)\./.exec(cookie)?.[1] ?? '';
+    expect(key.length).toBeGreaterThan(20);
+    expect(await response.text()).not.toContain(key);
+    const session = await send('GET', '/api/auth/get-session', { cookie: cookie.split(';')[0] ?? '' });
+    const told = await session.text();
+    expect(told).toContain('ada@rims.example');
+    expect(told).not.toContain(key);
     expect(cookie).toMatch(/HttpOnly/i);
     expect(cookie).toMatch(/SameSite=Lax/i);
   });

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import { OPEN_UPLOADS_MAX } from '../../lib/store/server/index.ts';
 import { CAMERA_TAGS, fixture, grain } from '../imaging/pictures.ts';
@@ -255,6 +255,8 @@ describe('a stored photo', () => {
     const { blobs } = await serverContext();
     expect(readFileSync(blobs.path(hashOf(photo))).equals(photo)).toBe(true);
     rmSync(blobs.path(hashOf(photo)));
+    const log = vi.spyOn(console, 'error').mockImplementation(() => {});
+    onTestFinished(() => log.mockRestore());
     expect(await problemOf(await get(photo, 'original'))).toMatchObject({
       status: 500,
       code: 'photo-original',
