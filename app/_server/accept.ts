@@ -13,7 +13,7 @@ export interface Sender {
   readonly now: string;
 }
 
-/** Rules for one entry that need nothing but the entry; more rules are joined with `both`. */
+/** What every entry must fulfil, whatever its kind: own site, own hand, a clock that is not ahead. */
 export function acceptFrom(sender: Sender): Accept {
   return (entry) => {
     if (!sender.sites.has(entry.site)) return fail(siteUnknown(entry.site));
@@ -40,13 +40,5 @@ export function acceptFrom(sender: Sender): Accept {
       );
     }
     return ok(undefined);
-  };
-}
-
-/** Accepts what both accept; the first refusal counts. */
-export function both(first: Accept, second: Accept): Accept {
-  return (entry, readSubject) => {
-    const accepted = first(entry, readSubject);
-    return accepted.ok ? second(entry, readSubject) : accepted;
   };
 }

@@ -1,4 +1,5 @@
-import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
+import { createHash } from 'node:crypto';
+import { fail, must, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import {
   DERIVATIVE_WIDTHS,
   type Derivatives,
@@ -37,6 +38,18 @@ export interface PieceTaken {
   readonly offset: number;
   readonly record?: PhotoRecord;
   readonly added: boolean;
+}
+
+/** Takes a whole photo that is already here, for loaders; an already stored one is simply given back. */
+export async function storePhoto(
+  context: ServerContext,
+  photo: Pick<ReceivedPiece, 'site' | 'person' | 'name'> & { readonly content: Uint8Array },
+): Promise<Result<PhotoRecord, Problem>> {
+  const { content: data, ...rest } = photo;
+  const sha256 = createHash('sha256').update(data).digest('hex');
+  const taken = await receivePiece(context, { ...rest, sha256, offset: 0, bytes: data.length, data });
+  if (!taken.ok) return fail(taken.error.problem);
+  return ok(must(taken.value.record, 'the record of a complete photo'));
 }
 
 /** Takes a piece of a photo; with the last one the photo is checked, decoded and stored. */
@@ -85,14 +98,14 @@ async function addPiece(
     const state = await context.uploads.add(piece);
     return state.ok ? ok({ offset: state.value.offset, added: false }) : fail(uploadRefusal(state.error));
   }
-  const whole = await context.uploads.whole(piece);
-  if (!whole.ok) return fail(uploadRefusal(whole.error));
-  const added = await context.decoding.run(() => complete(context, piece, whole.value));
-  if (!added.ok) {
+  return context.decoding.run(async () => {
+    const whole = await context.uploads.whole(piece);
+    if (!whole.ok) return fail(uploadRefusal(whole.error));
+    const added = await complete(context, piece, whole.value);
+    if (added.ok) return ok({ offset: piece.bytes, record: added.value, added: true });
     await context.uploads.discard(piece.site, piece.sha256);
     return fail(refuse(422, added.error));
-  }
-  return ok({ offset: piece.bytes, record: added.value, added: true });
+  });
 }
 
 function uploadRefusal(why: UploadProblem): Refusal {
@@ -133,7 +146,7 @@ async function complete(
     addedBy: piece.person,
     addedAt: context.now(),
   });
-  return ok(findPhoto(store, site, sha256) as PhotoRecord);
+  return ok(must(findPhoto(store, site, sha256), 'the photo just stored'));
 }
 
 async function keepDerivatives(
@@ -160,9 +173,12 @@ export async function derivedPicture(
   width: DerivativeWidth,
 ): Promise<Buffer> {
   const keepLocation = findSite(context.store, photo.site)?.keepLocation ?? false;
-  const kept = await context.blobs.readDerived(photo.sha256, derivedName(width, keepLocation));
+  const find = () => context.blobs.readDerived(photo.sha256, derivedName(width, keepLocation));
+  const kept = await find();
   if (kept !== undefined) return kept;
   return context.decoding.run(async () => {
+    const made = await find();
+    if (made !== undefined) return made;
     await requireOriginal(context, photo);
     const read = await readPhoto(await context.blobs.read(photo.sha256), { keepLocation });
     if (!read.ok) throw originalTrouble(photo.sha256);

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync, rmSync } from 'node:fs';
+import { appendFileSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
+import { storePhoto } from '../../app/_server/photos.ts';
 import { OPEN_UPLOADS_MAX } from '../../lib/store/server/index.ts';
 import { CAMERA_TAGS, fixture, grain } from '../imaging/pictures.ts';
 import { NORTH, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
@@ -60,6 +61,7 @@ describe('sending a photo', () => {
     const state = await send('HEAD', `/api/v1/photos/${hashOf(photo)}?site=${NORTH}`, { cookie });
     expect(state.headers.get('upload-offset')).toBe(String(half));
     expect(state.headers.get('upload-length')).toBe(String(photo.length));
+    expect(state.headers.get('upload-complete')).toBe('?0');
     const last = await piece(photo, { from: half });
     expect([last.status, await last.json()]).toEqual([
       201,
@@ -79,6 +81,8 @@ describe('sending a photo', () => {
         },
       },
     ]);
+    const done = await send('HEAD', `/api/v1/photos/${hashOf(photo)}?site=${NORTH}`, { cookie });
+    expect(done.headers.get('upload-complete')).toBe('?1');
     const again = await piece(photo);
     expect(again.status).toBe(200);
     expect(await again.json()).toMatchObject({ offset: photo.length, facts: { sha256: hashOf(photo) } });
@@ -114,6 +118,18 @@ describe('sending a photo', () => {
     });
     expect((await send('HEAD', `/api/v1/photos/${sha256}?site=${NORTH}`, { cookie })).status).toBe(404);
     expect((await dataFiles('uploads')).filter((file) => file.includes(sha256))).toEqual([]);
+  });
+
+  it('whose server stopped after the last byte is completed by an empty piece', async () => {
+    const photo = await grain(100, 100, 13).jpeg().toBuffer();
+    const half = Math.floor(photo.length / 2);
+    await piece(photo, { to: half });
+    const { uploads } = await serverContext();
+    appendFileSync(uploads.file(NORTH, hashOf(photo)), photo.subarray(half));
+    const state = await send('HEAD', `/api/v1/photos/${hashOf(photo)}?site=${NORTH}`, { cookie });
+    expect(state.headers.get('upload-offset')).toBe(String(photo.length));
+    expect(state.headers.get('upload-complete')).toBe('?0');
+    expect((await piece(photo, { from: photo.length })).status).toBe(201);
   });
 
   it('at the same moment twice is written once', async () => {
@@ -191,6 +207,20 @@ describe('sending a photo', () => {
     const { store } = await serverContext();
     store.sqlite.exec(`UPDATE upload SET touched_at = '2020-01-01T00:00:00.000Z' WHERE person = 'sol'`);
     expect((await begin(999)).status).toBe(200);
+  });
+});
+
+describe('loading a photo from the server itself', () => {
+  it('stores it as one that was sent, once, and refuses alike', async () => {
+    const context = await serverContext();
+    const content = await grain(300, 300, 21).jpeg().toBuffer();
+    const given = { site: NORTH, person: 'ada', name: 'loaded.jpg', content };
+    const first = await storePhoto(context, given);
+    expect(first).toMatchObject({ ok: true, value: { sha256: hashOf(content), name: 'loaded.jpg' } });
+    expect(await storePhoto(context, given)).toEqual(first);
+    expect((await get(content, '320')).status).toBe(200);
+    const cut = { ...given, content: content.subarray(0, content.length / 2) };
+    expect(await storePhoto(context, cut)).toMatchObject({ ok: false, error: { code: 'photo-damaged' } });
   });
 });
 

@@ -16,10 +16,12 @@ export const photoOperations = {
     path: '/api/v1/photos/{sha256}',
     access: 'person',
     summary:
-      'How far an upload has come: Upload-Offset and Upload-Length in the reply headers; equal when the photo is stored',
+      'How far an upload has come. The photo is stored only when Upload-Complete is ?1; an upload that has all bytes and is not complete is finished by an empty piece at its end',
     params: Place,
     query: SiteQuery,
-    success: [{ status: 200, type: 'none', what: 'Headers Upload-Offset and Upload-Length' }],
+    success: [
+      { status: 200, type: 'none', what: 'Headers Upload-Offset, Upload-Length and Upload-Complete' },
+    ],
     problems: [404],
   }),
   sendPhoto: operation({

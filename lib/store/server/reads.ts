@@ -148,7 +148,7 @@ export function readQueue(store: Store, query: QueueQuery): Result<QueuePage, Pr
   });
 }
 
-const CURSOR = /^(-?\d{1,12})~([0-9TZ:.-]{0,30})~([0-9a-f-]{36})$/;
+const CURSOR = /^(-?\d{1,12})~([0-9TZ:.-]{0,30})~([0-9a-fA-F-]{36})$/;
 
 function parseCursor(cursor: string) {
   const parts = CURSOR.exec(cursor);

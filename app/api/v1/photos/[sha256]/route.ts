@@ -19,6 +19,7 @@ export const HEAD = defineRoute(operations.photoState, async ({ context, person,
     headers: {
       'Upload-Offset': String(state.offset),
       'Upload-Length': String(state.bytes),
+      'Upload-Complete': stored === undefined ? '?0' : '?1',
       'Cache-Control': 'no-store',
     },
   });
