@@ -8,7 +8,7 @@ import {
   photoPixelsProblem,
   photoSizeProblem,
   SNIFF_BYTES,
-} from '../../lib/photo/formats.ts';
+} from '../../lib/photo/index.ts';
 import type { DevicePhoto, DeviceStore } from '../../lib/store/device/index.ts';
 import { now } from './device.ts';
 import { useWorkplace } from './Workplace.tsx';

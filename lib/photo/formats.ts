@@ -91,9 +91,9 @@ export function sniffPhoto(bytes: Uint8Array): Sniffed {
   if (bytes.length >= 12 && text(bytes, 4, 8) === 'ftyp') return sniffBox(bytes);
   const other = OTHERS.find(([start]) => text(bytes, 0, start.length) === start);
   if (other !== undefined) return { kind: 'other', name: other[1] };
-  const opening = new TextDecoder()
-    .decode(bytes.subarray(0, 1024))
-    .replace(/^\uFEFF/, '')
+  // Past the three bytes of a UTF-8 byte order mark, if there is one; names of elements are plain ASCII.
+  const opening = text(bytes, 0, 1024)
+    .replace(/^\xef\xbb\xbf/, '')
     .trimStart();
   if (/^<(svg|\?xml|!--|!DOCTYPE svg)/i.test(opening)) return { kind: 'other', name: 'an SVG drawing' };
   return { kind: 'unknown' };

@@ -1,0 +1,24 @@
+import { z } from 'zod';
+import { accountOperations } from './accounts.ts';
+import type { Operation } from './operation.ts';
+import { operation } from './operation.ts';
+import { photoOperations } from './photos.ts';
+import { recordOperations } from './record.ts';
+
+/** Every operation of the HTTP interface by its id. */
+export const operations = {
+  ...accountOperations,
+  ...recordOperations,
+  ...photoOperations,
+  describe: operation({
+    id: 'describe',
+    method: 'GET',
+    path: '/api/v1/openapi.json',
+    access: 'anyone',
+    summary: 'This description, OpenAPI 3.1',
+    answer: z.record(z.string(), z.unknown()),
+  }),
+};
+
+/** The same as a list. */
+export const contract: readonly Operation[] = Object.values(operations);

@@ -1,0 +1,102 @@
+import { z } from 'zod';
+import { SubjectType } from '../../../lib/record/index.ts';
+import { operation } from './operation.ts';
+import { FieldProblem, Id, InspectionLineShape, SiteQuery, StoredEntryShape } from './shapes.ts';
+
+const Entries = z.array(StoredEntryShape).readonly();
+const LIMIT_MAX = 1000;
+const BATCH_BYTES_MAX = 8_000_000;
+export const BATCH_ENTRIES_MAX = 500;
+
+const Outcome = z.discriminatedUnion('status', [
+  z.strictObject({ id: z.string(), status: z.literal('stored'), seq: z.int(), receivedAt: z.string() }),
+  z.strictObject({
+    id: z.string(),
+    status: z.literal('already stored'),
+    seq: z.int(),
+    receivedAt: z.string(),
+  }),
+  z.strictObject({ id: z.string(), status: z.literal('refused'), problem: FieldProblem }),
+]);
+
+const SubjectList = z
+  .string()
+  .transform((text) => text.split(','))
+  .pipe(z.array(SubjectType).min(1));
+
+/** Operations about entries and what is derived from them. */
+export const recordOperations = {
+  appendEntries: operation({
+    id: 'appendEntries',
+    method: 'POST',
+    path: '/api/v1/entries',
+    access: 'person',
+    summary:
+      'Appends entries (see EntryEnvelope); each has its own outcome, and sending one twice is harmless. The whole batch is on the disk before the reply',
+    body: z.strictObject({ entries: z.array(z.unknown()).min(1).max(BATCH_ENTRIES_MAX) }),
+    bodyBytesMax: BATCH_BYTES_MAX,
+    answer: z.strictObject({ results: z.array(Outcome) }),
+  }),
+  readLog: operation({
+    id: 'readLog',
+    method: 'GET',
+    path: '/api/v1/entries',
+    access: 'person',
+    summary: 'Entries of a site in order of arrival, for its members',
+    query: z.strictObject({
+      site: Id,
+      after: z.coerce.number().int().min(0).default(0).describe('Place in the log after which to read'),
+      limit: z.coerce.number().int().min(1).max(LIMIT_MAX).default(500),
+      subjects: SubjectList.optional().describe('Types of subject, separated by commas'),
+    }),
+    answer: z.strictObject({ entries: Entries, next: z.int(), more: z.boolean() }),
+    problems: [404],
+  }),
+  readSubject: operation({
+    id: 'readSubject',
+    method: 'GET',
+    path: '/api/v1/subjects/{type}/{id}/entries',
+    access: 'person',
+    summary: 'Entries of one subject in order of arrival, for members of the site',
+    params: z.strictObject({ type: SubjectType, id: Id }),
+    query: SiteQuery,
+    answer: z.strictObject({ entries: Entries }),
+    problems: [404],
+  }),
+  readBook: operation({
+    id: 'readBook',
+    method: 'GET',
+    path: '/api/v1/wheels/{id}/book',
+    access: 'person',
+    summary: 'A wheel with its components and inspections, for members of the site',
+    params: z.strictObject({ id: Id }),
+    query: SiteQuery,
+    answer: z.strictObject({
+      wheel: z.string(),
+      entries: Entries,
+      components: z.array(z.strictObject({ id: z.string(), entries: Entries })).readonly(),
+      inspections: z
+        .array(z.strictObject({ id: z.string(), line: InspectionLineShape.nullable(), entries: Entries }))
+        .readonly(),
+    }),
+    problems: [404],
+  }),
+  readQueue: operation({
+    id: 'readQueue',
+    method: 'GET',
+    path: '/api/v1/queue',
+    access: 'person',
+    summary: 'Inspections of a site, the most dangerous first, then the longest waiting; for its members',
+    query: z.strictObject({
+      site: Id,
+      status: z.string().min(1).max(40).optional(),
+      cursor: z.string().max(120).optional(),
+      limit: z.coerce.number().int().min(1).max(200).default(50),
+    }),
+    answer: z.strictObject({
+      inspections: z.array(InspectionLineShape).readonly(),
+      cursor: z.string().nullable(),
+    }),
+    problems: [400, 404],
+  }),
+};

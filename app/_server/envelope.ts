@@ -1,0 +1,59 @@
+import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
+import { type Entry, EntryEnvelope } from '../../lib/record/index.ts';
+import { fieldProblem } from './fields.ts';
+
+/** Deepest nesting of a body; no described kind comes near it. */
+const DEPTH_MAX = 32;
+
+/** One entry of a batch as received: its envelope checked, so that the others do not suffer from a malformed one. */
+export function readEnvelope(received: unknown): Result<Entry, Problem> {
+  const parsed = EntryEnvelope.safeParse(received);
+  if (!parsed.success) return fail(fieldProblem(parsed.error, received, 'entry-envelope'));
+  const entry = parsed.data;
+  const wrong = plain(entry);
+  return wrong.ok ? ok(entry) : wrong;
+}
+
+/** The id to answer under, also when the envelope is malformed. */
+export function envelopeId(received: unknown): string {
+  if (typeof received !== 'object' || received === null || !('id' in received)) return '';
+  return typeof received.id === 'string' ? received.id.slice(0, 64) : '';
+}
+
+/** Refuses values that JSON reads but cannot write back alike, which would break the chain of hashes. */
+function plain(entry: Entry): Result<void, Problem> {
+  for (const [field, text] of Object.entries({ kind: entry.kind, device: entry.device })) {
+    if (/\p{Cs}|\0/u.test(text)) {
+      return fail(problem('entry-text', field, text, 'This text holds half a character', 'Write it again.'));
+    }
+  }
+  const open: Array<readonly [string, unknown, number]> = [['body', entry.body, 0]];
+  for (let next = open.pop(); next !== undefined; next = open.pop()) {
+    const [field, value, depth] = next;
+    if (typeof value === 'number' && !Number.isFinite(value)) {
+      return fail(
+        problem(
+          'entry-number',
+          field,
+          String(value),
+          'This number is too large to keep',
+          'Enter the number again.',
+        ),
+      );
+    }
+    if (typeof value !== 'object' || value === null) continue;
+    if (depth >= DEPTH_MAX) {
+      return fail(
+        problem(
+          'entry-depth',
+          field.slice(0, 80),
+          '',
+          `An entry is at most ${DEPTH_MAX} levels deep`,
+          'Send it in its described form.',
+        ),
+      );
+    }
+    for (const [name, member] of Object.entries(value)) open.push([`${field}.${name}`, member, depth + 1]);
+  }
+  return ok(undefined);
+}

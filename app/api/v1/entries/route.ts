@@ -1,0 +1,17 @@
+import { readLog } from '../../../../lib/store/server/index.ts';
+import { operations } from '../../../_server/contract/index.ts';
+import { appendReceived } from '../../../_server/entries.ts';
+import { memberOf } from '../../../_server/members.ts';
+import { notFound } from '../../../_server/problems.ts';
+import { defineRoute } from '../../../_server/route.ts';
+
+export const POST = defineRoute(operations.appendEntries, ({ context, person, body }) => ({
+  answer: { results: appendReceived(context, person, body.entries) },
+}));
+
+export const GET = defineRoute(operations.readLog, ({ context, person, query }) => {
+  if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
+  const { subjects, ...rest } = query;
+  const page = readLog(context.store, { ...rest, ...(subjects === undefined ? {} : { subjects }) });
+  return { answer: { ...page, entries: [...page.entries] } };
+});

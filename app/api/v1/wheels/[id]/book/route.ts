@@ -1,0 +1,11 @@
+import { readWheelBook } from '../../../../../../lib/store/server/index.ts';
+import { operations } from '../../../../../_server/contract/index.ts';
+import { memberOf } from '../../../../../_server/members.ts';
+import { notFound } from '../../../../../_server/problems.ts';
+import { defineRoute } from '../../../../../_server/route.ts';
+
+export const GET = defineRoute(operations.readBook, ({ context, person, params, query }) => {
+  if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
+  const book = readWheelBook(context.store, query.site, params.id);
+  return book === undefined ? notFound('id', params.id) : { answer: book };
+});

@@ -1,0 +1,10 @@
+export {
+  DERIVATIVE_WIDTHS,
+  type Derivatives,
+  type DerivativeWidth,
+  type DeriveOptions,
+  derivePhoto,
+  type ReadPhoto,
+  readPhoto,
+} from './derive.ts';
+export { type InspectedPhoto, inspectPhoto, type PhotoFacts } from './inspect.ts';

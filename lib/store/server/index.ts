@@ -1,0 +1,77 @@
+export {
+  ACCOUNT_PATHS,
+  type Accounts,
+  openAccounts,
+  rateLimitAddress,
+  SIGN_INS_PER_MINUTE_MAX,
+  type SignedIn,
+} from './accounts.ts';
+export { type Blobs, openBlobs, type PreparedOriginal } from './blobs.ts';
+export { type ChainFault, type ChainReport, verifyChains } from './chain.ts';
+export { openStore, type Store } from './database.ts';
+export {
+  type Accept,
+  type AppendOptions,
+  append,
+  chainHash,
+  FIRST_HASH,
+  type Outcome,
+  type ReadSubject,
+} from './entries.ts';
+export { checkPassword, PASSWORD_CHARS_MAX, PASSWORD_CHARS_MIN } from './passwords.ts';
+export {
+  addFirstPerson,
+  addPerson,
+  findPerson,
+  isFirstRun,
+  listMembers,
+  listPeople,
+  type NewPerson,
+  type Person,
+  setDisabled,
+  setPassword,
+  siteUnknown,
+} from './people.ts';
+export { addPhoto, findPhoto, findRefusal, type PhotoRecord, rememberRefusal } from './photos.ts';
+export {
+  type InspectionLine,
+  type InspectionSummary,
+  type Projection,
+  type Projector,
+  rebuildProjections,
+} from './projections.ts';
+export {
+  type LogPage,
+  type LogQuery,
+  type QueuePage,
+  type QueueQuery,
+  readInspectionLine,
+  readLog,
+  readQueue,
+  readSubject,
+  readWheelBook,
+  type WheelBook,
+} from './reads.ts';
+export { readEntries, type Subject } from './rows.ts';
+export { readSettings, type Settings, sessionSecret } from './settings.ts';
+export {
+  addSite,
+  findSite,
+  listSites,
+  type Membership,
+  ROLES,
+  type Role,
+  type Site,
+  setRoles,
+  sitesOf,
+} from './sites.ts';
+export { guarded, StoreTrouble, troubleOf } from './trouble.ts';
+export {
+  OPEN_UPLOADS_MAX,
+  openUploads,
+  type UploadPiece,
+  type UploadProblem,
+  type UploadState,
+  type Uploads,
+  type WholeUpload,
+} from './uploads.ts';

@@ -1,0 +1,140 @@
+import type { Entry, SubjectType } from '../../record/index.ts';
+import type { Store } from './database.ts';
+import { readEntries, type Subject } from './rows.ts';
+import type { InspectionTableRow } from './tables.ts';
+
+/** One line of the review queue and of a wheel's list, derived from an inspection's entries. */
+export interface InspectionSummary {
+  readonly wheel: string;
+  readonly tag: string;
+  readonly status: string;
+  readonly inspector: string;
+  readonly inspectorName: string;
+  /** Null until submitted. */
+  readonly submittedAt: string | null;
+  readonly provisional: boolean;
+  /** Whole number, larger is more dangerous. */
+  readonly danger: number;
+  readonly reviewer: string | null;
+  readonly concludedAt: string | null;
+  readonly body: Readonly<Record<string, unknown>>;
+}
+
+/** An inspection's line as it is read back. */
+export interface InspectionLine extends InspectionSummary {
+  readonly id: string;
+  readonly site: string;
+  readonly entryCount: number;
+}
+
+/** What a subject's entries say for the lists: its line if it is an inspection, and the wheels it belongs to. */
+export interface Projection {
+  readonly inspection?: InspectionSummary;
+  readonly wheels: readonly string[];
+}
+
+/** Pure function from a subject's entries, in order of arrival, to its projection. */
+export type Projector = (subject: Subject, entries: readonly Entry[]) => Projection;
+
+/** Replaces the projection of one subject. */
+export function projectSubject(
+  store: Store,
+  subject: Subject,
+  entries: readonly Entry[],
+  project: Projector,
+): void {
+  const { inspection, wheels } = project(subject, entries);
+  store.run(
+    store.build
+      .deleteFrom('subject_link')
+      .where('site', '=', subject.site)
+      .where('subject_type', '=', subject.type)
+      .where('subject_id', '=', subject.id),
+  );
+  for (const wheel of new Set(wheels)) {
+    store.run(
+      store.build
+        .insertInto('subject_link')
+        .values({ site: subject.site, subject_type: subject.type, subject_id: subject.id, wheel }),
+    );
+  }
+  if (subject.type !== 'inspection') return;
+  store.run(
+    store.build
+      .deleteFrom('projection_inspection')
+      .where('site', '=', subject.site)
+      .where('id', '=', subject.id),
+  );
+  if (inspection === undefined) return;
+  store.run(
+    store.build.insertInto('projection_inspection').values(rowOf(subject, inspection, entries.length)),
+  );
+}
+
+function rowOf(subject: Subject, summary: InspectionSummary, entryCount: number): InspectionTableRow {
+  return {
+    id: subject.id,
+    site: subject.site,
+    wheel: summary.wheel,
+    tag: summary.tag,
+    status: summary.status,
+    inspector: summary.inspector,
+    inspector_name: summary.inspectorName,
+    submitted_at: summary.submittedAt ?? '',
+    provisional: summary.provisional ? 1 : 0,
+    danger: summary.danger,
+    reviewer: summary.reviewer,
+    concluded_at: summary.concludedAt,
+    entry_count: entryCount,
+    body: JSON.stringify(summary.body),
+  };
+}
+
+/** The line of an inspection from its row. */
+export function lineOf(row: InspectionTableRow): InspectionLine {
+  return {
+    id: row.id,
+    site: row.site,
+    wheel: row.wheel,
+    tag: row.tag,
+    status: row.status,
+    inspector: row.inspector,
+    inspectorName: row.inspector_name,
+    submittedAt: row.submitted_at === '' ? null : row.submitted_at,
+    provisional: row.provisional === 1,
+    danger: row.danger,
+    reviewer: row.reviewer,
+    concludedAt: row.concluded_at,
+    entryCount: row.entry_count,
+    body: JSON.parse(row.body) as Record<string, unknown>,
+  };
+}
+
+/**
+ * Drops every projection and derives it again from the entries, in one transaction.
+ * Returns the number of subjects. Needed after a change of the projector; harmless at any time.
+ */
+export function rebuildProjections(store: Store, project: Projector): number {
+  return store.transaction(() => {
+    store.run(store.build.deleteFrom('subject_link'));
+    store.run(store.build.deleteFrom('projection_inspection'));
+    const subjects = store.all(
+      store.build
+        .selectFrom('entry')
+        .select(['site', 'subject_type', 'subject_id'])
+        .distinct()
+        .orderBy('site')
+        .orderBy('subject_type')
+        .orderBy('subject_id'),
+    );
+    for (const row of subjects) {
+      const subject: Subject = {
+        site: row.site,
+        type: row.subject_type as SubjectType,
+        id: row.subject_id,
+      };
+      projectSubject(store, subject, readEntries(store, subject), project);
+    }
+    return subjects.length;
+  });
+}

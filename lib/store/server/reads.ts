@@ -1,0 +1,167 @@
+import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import type { StoredEntry, SubjectType } from '../../record/index.ts';
+import type { Store } from './database.ts';
+import { type InspectionLine, lineOf } from './projections.ts';
+import { type Subject, storedEntryOf } from './rows.ts';
+
+/** Entries of a subject with their places in the log, in order of arrival; empty when there is none. */
+export function readSubject(store: Store, subject: Subject): StoredEntry[] {
+  return store
+    .all(
+      store.build
+        .selectFrom('entry')
+        .selectAll()
+        .where('site', '=', subject.site)
+        .where('subject_type', '=', subject.type)
+        .where('subject_id', '=', subject.id)
+        .orderBy('seq'),
+    )
+    .map(storedEntryOf);
+}
+
+/** A page of a site's log. */
+export interface LogPage {
+  readonly entries: readonly StoredEntry[];
+  /** Give this as `after` to read on; equals the given `after` when there was nothing. */
+  readonly next: number;
+  readonly more: boolean;
+}
+
+export interface LogQuery {
+  readonly site: string;
+  /** Place in the log after which to read; 0 for the beginning. */
+  readonly after: number;
+  readonly limit: number;
+  /** Only entries about these types of subject; all when left out. */
+  readonly subjects?: readonly SubjectType[];
+}
+
+/** Entries of a site after a place in the log, in order of arrival. */
+export function readLog(store: Store, query: LogQuery): LogPage {
+  let select = store.build
+    .selectFrom('entry')
+    .selectAll()
+    .where('site', '=', query.site)
+    .where('seq', '>', query.after);
+  if (query.subjects !== undefined) select = select.where('subject_type', 'in', query.subjects);
+  const rows = store.all(select.orderBy('seq').limit(query.limit + 1));
+  const entries = rows.slice(0, query.limit).map(storedEntryOf);
+  return { entries, next: entries.at(-1)?.seq ?? query.after, more: rows.length > query.limit };
+}
+
+/** All that is known of a wheel: its own entries, its components' and its inspections'. */
+export interface WheelBook {
+  readonly wheel: string;
+  readonly entries: readonly StoredEntry[];
+  readonly components: ReadonlyArray<{ readonly id: string; readonly entries: readonly StoredEntry[] }>;
+  readonly inspections: ReadonlyArray<{
+    readonly id: string;
+    readonly line: InspectionLine | null;
+    readonly entries: readonly StoredEntry[];
+  }>;
+}
+
+/** The book of a wheel at a site, or undefined when nothing there speaks of it. */
+export function readWheelBook(store: Store, site: string, wheel: string): WheelBook | undefined {
+  const entries = readSubject(store, { site, type: 'wheel', id: wheel });
+  const links = store.all(
+    store.build
+      .selectFrom('subject_link')
+      .select(['subject_type', 'subject_id'])
+      .where('site', '=', site)
+      .where('wheel', '=', wheel)
+      .orderBy('subject_id'),
+  );
+  if (entries.length === 0 && links.length === 0) return undefined;
+  const linked = (type: SubjectType) =>
+    links
+      .filter((link) => link.subject_type === type)
+      .map((link) => ({
+        id: link.subject_id,
+        entries: readSubject(store, { site, type, id: link.subject_id }),
+      }));
+  return {
+    wheel,
+    entries,
+    components: linked('component'),
+    inspections: linked('inspection').map((inspection) => ({
+      ...inspection,
+      line: readInspectionLine(store, site, inspection.id) ?? null,
+    })),
+  };
+}
+
+/** The line of one inspection, or undefined when its entries make none. */
+export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
+  const row = store.first(
+    store.build.selectFrom('projection_inspection').selectAll().where('site', '=', site).where('id', '=', id),
+  );
+  return row === undefined ? undefined : lineOf(row);
+}
+
+/** A page of the queue. */
+export interface QueuePage {
+  readonly inspections: readonly InspectionLine[];
+  /** Give this as `cursor` to read on; null at the end. */
+  readonly cursor: string | null;
+}
+
+export interface QueueQuery {
+  readonly site: string;
+  /** Only inspections with this status; all when left out. */
+  readonly status?: string;
+  readonly cursor?: string;
+  readonly limit: number;
+}
+
+/** Inspections of a site, the most dangerous first and of equal ones the longest waiting first. */
+export function readQueue(store: Store, query: QueueQuery): Result<QueuePage, Problem> {
+  const from = query.cursor === undefined ? ok(undefined) : parseCursor(query.cursor);
+  if (!from.ok) return from;
+  let select = store.build.selectFrom('projection_inspection').selectAll().where('site', '=', query.site);
+  if (query.status !== undefined) select = select.where('status', '=', query.status);
+  const place = from.value;
+  if (place !== undefined) {
+    select = select
+      .where('danger', '<=', place.danger)
+      .where((is) =>
+        is.or([
+          is('danger', '<', place.danger),
+          is('submitted_at', '>', place.submittedAt),
+          is.and([is('submitted_at', '=', place.submittedAt), is('id', '>', place.id)]),
+        ]),
+      );
+  }
+  const rows = store.all(
+    select
+      .orderBy('danger', 'desc')
+      .orderBy('submitted_at')
+      .orderBy('id')
+      .limit(query.limit + 1),
+  );
+  const page = rows.slice(0, query.limit);
+  const last = page.at(-1);
+  const more = rows.length > query.limit && last !== undefined;
+  return ok({
+    inspections: page.map(lineOf),
+    cursor: more ? `${last.danger}~${last.submitted_at}~${last.id}` : null,
+  });
+}
+
+const CURSOR = /^(-?\d{1,12})~([0-9TZ:.-]{0,30})~([0-9a-fA-F-]{36})$/;
+
+function parseCursor(cursor: string) {
+  const parts = CURSOR.exec(cursor);
+  if (parts === null) {
+    return fail(
+      problem(
+        'queue-cursor',
+        'cursor',
+        cursor,
+        'This is not a cursor given out by the queue',
+        'Read the queue from its beginning, without a cursor.',
+      ),
+    );
+  }
+  return ok({ danger: Number(parts[1]), submittedAt: parts[2] ?? '', id: parts[3] ?? '' });
+}

@@ -1,0 +1,116 @@
+import { describe, expect, it } from 'vitest';
+import { readLog, readQueue, readWheelBook } from '../../../lib/store/server/index.ts';
+import { appendAll, inspectionId, makeEntry, OTHER_SITE, SITE, temporaryStore, WHEEL } from './support.ts';
+
+describe('reading the log of a site', () => {
+  it('goes on where the page before ended and says when there is more', () => {
+    const store = temporaryStore();
+    appendAll(store, ...[1, 2, 3].map((n) => makeEntry(n)), makeEntry(4, { site: OTHER_SITE }));
+    const first = readLog(store, { site: SITE, after: 0, limit: 2 });
+    expect(first).toMatchObject({ next: 2, more: true });
+    const second = readLog(store, { site: SITE, after: first.next, limit: 2 });
+    expect(second.entries.map((entry) => entry.seq)).toEqual([3]);
+    expect(second).toMatchObject({ next: 3, more: false });
+    expect(readLog(store, { site: SITE, after: 3, limit: 2 })).toEqual({ entries: [], next: 3, more: false });
+  });
+
+  it('keeps to the asked types of subject', () => {
+    const store = temporaryStore();
+    appendAll(store, makeEntry(1), makeEntry(2, { subject: { type: 'wheel', id: WHEEL } }));
+    const page = readLog(store, { site: SITE, after: 0, limit: 9, subjects: ['wheel', 'component'] });
+    expect(page.entries.map((entry) => entry.seq)).toEqual([2]);
+  });
+});
+
+describe('the book of a wheel', () => {
+  it('holds the wheel, its components and its inspections of that site alone', () => {
+    const store = temporaryStore();
+    appendAll(
+      store,
+      makeEntry(1, { subject: { type: 'wheel', id: WHEEL }, body: {} }),
+      makeEntry(2, { subject: { type: 'component', id: inspectionId(5) } }),
+      makeEntry(3),
+      makeEntry(4, {
+        subject: { type: 'inspection', id: inspectionId(6) },
+        body: { wheel: inspectionId(7) },
+      }),
+      makeEntry(5, { site: OTHER_SITE }),
+    );
+    const book = readWheelBook(store, SITE, WHEEL);
+    expect(book?.entries.map((entry) => entry.seq)).toEqual([1]);
+    expect(book?.components.map(({ id, entries }) => [id, entries.length])).toEqual([[inspectionId(5), 1]]);
+    expect(book?.inspections).toHaveLength(1);
+    expect(book?.inspections[0]).toMatchObject({
+      id: inspectionId(1),
+      line: { wheel: WHEEL, entryCount: 1 },
+    });
+    expect(book?.inspections[0]?.entries.map((entry) => entry.seq)).toEqual([3]);
+  });
+
+  it('is not there for a wheel nothing speaks of', () => {
+    expect(readWheelBook(temporaryStore(), SITE, WHEEL)).toBeUndefined();
+  });
+});
+
+describe('the queue', () => {
+  const QUEUE_ROWS = 20_000;
+
+  it('gives every inspection once, the most dangerous first, then the longest waiting', () => {
+    const store = temporaryStore();
+    const insert = store.sqlite.prepare(
+      `INSERT INTO projection_inspection VALUES (?, ?, 'w', 't', ?, 'i', 'n', ?, 0, ?, NULL, NULL, 1, '{}')`,
+    );
+    store.sqlite.transaction(() => {
+      for (let n = 0; n < QUEUE_ROWS; n += 1) {
+        const submitted = `2026-01-${String(1 + ((n * 7) % 28)).padStart(2, '0')}T00:00:00.000Z`;
+        const status = n % 2 === 0 ? 'submitted' : 'open';
+        insert.run(SITE, inspectionId(n), status, n % 10 === 0 ? '' : submitted, (n * 31) % 50);
+      }
+    })();
+    const seen: Array<readonly [number, string, string]> = [];
+    let cursor: string | undefined;
+    let slowestMs = 0;
+    do {
+      const began = performance.now();
+      const page = readQueue(store, {
+        site: SITE,
+        status: 'submitted',
+        limit: 200,
+        ...(cursor === undefined ? {} : { cursor }),
+      });
+      slowestMs = Math.max(slowestMs, performance.now() - began);
+      if (!page.ok) throw new Error(page.error.message);
+      seen.push(
+        ...page.value.inspections.map((line) => [-line.danger, line.submittedAt ?? '', line.id] as const),
+      );
+      cursor = page.value.cursor ?? undefined;
+    } while (cursor !== undefined);
+    expect(seen).toHaveLength(QUEUE_ROWS / 2);
+    expect(new Set(seen.map(([, , id]) => id)).size).toBe(QUEUE_ROWS / 2);
+    const sorted = [...seen].sort(
+      (a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : a[1] > b[1] ? 1 : a[2] < b[2] ? -1 : 1),
+    );
+    expect(seen).toEqual(sorted);
+    expect(slowestMs).toBeLessThan(250);
+  });
+
+  it('finds its pages by index, without sorting', () => {
+    const store = temporaryStore();
+    const plan = store.sqlite
+      .prepare(
+        `EXPLAIN QUERY PLAN SELECT * FROM projection_inspection WHERE site = ? AND status = ?
+         ORDER BY danger DESC, submitted_at, id LIMIT 51`,
+      )
+      .all('s', 'submitted')
+      .map((row) => (row as { detail: string }).detail)
+      .join('; ');
+    expect(plan).toContain('queue_by_status');
+    expect(plan).not.toContain('TEMP B-TREE');
+  });
+
+  it.each(['', 'x', '1~2', "1~~' OR 1=1 --"])('refuses the made-up cursor "%s"', (cursor) => {
+    const page = readQueue(temporaryStore(), { site: SITE, limit: 5, cursor });
+    expect(page.ok).toBe(false);
+    expect(!page.ok && page.error.code).toBe('queue-cursor');
+  });
+});
