@@ -2,7 +2,6 @@ import {
   boundsPx,
   holdsPointer,
   idleWork,
-  loupeAt,
   type Outcome,
   type PointPx,
   type Scene,
@@ -247,14 +246,5 @@ export class Easel {
     if (JSON.stringify(summary) === JSON.stringify(this.#summary)) return;
     this.#summary = summary;
     this.#props.onWork?.(summary);
-  }
-
-  /** Where the loupe looks, px of the photo, while a finger or pen hides the place it points at; else null. */
-  loupeAt(): PointPx | null {
-    if (this.finger === null || this.pointer === 'mouse') return null;
-    if (this.guide.pressed) return this.guide.at;
-    const { press, edit } = this.work;
-    const isWidth = press?.kind === 'width' || edit?.grip?.kind === 'width';
-    return isWidth ? toPhoto(this.view, this.finger) : loupeAt(this.work);
   }
 }

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { Easel } from '../../app/_canvas/easel.ts';
 import { pressKey } from '../../app/_canvas/key-hand.ts';
+import { loupeTarget } from '../../app/_canvas/loupe.ts';
 import type { PhotoCanvasProps, PhotoMark, ScaleGuide } from '../../app/_canvas/types.ts';
 import type { PointPx } from '../../lib/marks/index.ts';
 
@@ -232,10 +233,10 @@ describe('the scale', () => {
     const scaleGuide = guide([]);
     const easel = easelWith(props({ scaleGuide }));
     easel.point('down', onScreen([33, 41]), 'touch');
-    expect(easel.loupeAt()).toEqual([33, 41]);
+    expect(loupeTarget(easel)).toEqual([33, 41]);
     easel.drop();
     easel.point('up', onScreen([33, 41]), 'touch');
     expect(scaleGuide.onChange).not.toHaveBeenCalled();
-    expect(easel.loupeAt()).toBeNull();
+    expect(loupeTarget(easel)).toBeNull();
   });
 });
