@@ -10,9 +10,21 @@ export const PORT = 3199;
 export default async function setup(): Promise<() => Promise<void>> {
   const next = join(root, 'node_modules/next/dist/bin/next');
   const data = mkdtempSync(join(tmpdir(), 'rimbook-screens-'));
-  const env = { ...process.env, RIMBOOK_DATA: data, RIMBOOK_ORIGIN: `http://localhost:${PORT}`, NODE_ENV: 'production' as const };
-  if (process.env.RIMBOOK_BUILT !== '1') await finished(spawn(process.execPath, [next, 'build'], { cwd: root, env, stdio: ['ignore', 'ignore', 'inherit'] }));
-  const server = spawn(process.execPath, [next, 'start', '-p', String(PORT)], { cwd: root, env, stdio: ['ignore', 'ignore', 'inherit'] });
+  const env = {
+    ...process.env,
+    RIMBOOK_DATA: data,
+    RIMBOOK_ORIGIN: `http://localhost:${PORT}`,
+    NODE_ENV: 'production' as const,
+  };
+  if (process.env.RIMBOOK_BUILT !== '1')
+    await finished(
+      spawn(process.execPath, [next, 'build'], { cwd: root, env, stdio: ['ignore', 'ignore', 'inherit'] }),
+    );
+  const server = spawn(process.execPath, [next, 'start', '-p', String(PORT)], {
+    cwd: root,
+    env,
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
   await answering(`http://localhost:${PORT}/api/v1/installation`);
   return async () => {
     const gone = new Promise((done) => server.once('exit', done));
