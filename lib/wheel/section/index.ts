@@ -5,6 +5,7 @@ export {
   type Box,
   clipLine,
   distanceToLine,
+  distanceToPiece,
   isInside,
   type Line,
   midpointOf,

@@ -116,12 +116,12 @@ function shapeOf(
   const g = gutterPlaces(m);
   switch (slot.kind) {
     case 'rim base':
-      return { corners: baseCorners(construction, m), namedAt: [m.widthMm - 150 * m.k, m.centreWall / 2] };
-    case 'side flange':
-      return {
-        corners: at(carriesSeat(slot) ? seatFlangeCorners(m) : sideFlangeCorners(m)),
-        namedAt: point(m.flangeWall / 2, m.seatY + 0.3 * m.flangeHeightMm),
-      };
+      return { corners: baseCorners(construction, m), namedAt: [m.widthMm - 62 * m.k, m.centreWall / 2] };
+    case 'side flange': {
+      const corners = carriesSeat(slot) ? seatFlangeCorners(m) : sideFlangeCorners(m);
+      const top = corners.reduce((best, one) => (one.y > best.y ? one : best));
+      return { corners: at(corners), namedAt: point(top.x, top.y - m.flangeWall / 2) };
+    }
     case 'bead seat band':
       return {
         corners: at(bandCorners(m)),
