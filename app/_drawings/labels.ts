@@ -23,6 +23,8 @@ const NAME_Y = 16;
 export const WIDTH_LINE_Y = 40;
 /** Distance of the height's line from the flange face. */
 export const HEIGHT_LINE_X = 34;
+/** Two lines of figures and a line's distance, below the flange's top. */
+const HEIGHT_FIGURES_PX = 48;
 const SHEET_EDGE = 8;
 const NAMES_APART = 10;
 
@@ -88,7 +90,8 @@ export function nameLabels(section: Section, view: View, sheet: Sheet): NameLabe
     .sort((a, b) => a.at[0] - b.at[0]);
   const baselines: Readonly<Record<Row, number>> = {
     above: view.top + NAME_Y,
-    seat: toPx(view, [0, section.seatY])[1] - 34,
+    // Under the figures of the flange height, where the flange is low.
+    seat: Math.max(toPx(view, [0, section.seatY])[1] - 34, view.top + ABOVE_PX + HEIGHT_FIGURES_PX),
     below: view.top + view.height - 10,
   };
   const from = view.cutAt === 'left' ? view.left : SHEET_EDGE;
