@@ -140,7 +140,13 @@ export interface PhotoSource {
 export function usePhoto(sha256: string, size: '320' | '2048'): PhotoSource {
   const { store, site } = useWorkplace();
   const [photo, setPhoto] = useState<DevicePhoto | null | undefined>(undefined);
-  const look = useCallback(async () => setPhoto((await store.photo(sha256)) ?? null), [store, sha256]);
+  const look = useCallback(async () => {
+    const found = (await store.photo(sha256)) ?? null;
+    // The database gives a new object each time; the same photo keeps its first one, so that its address stays.
+    setPhoto((known) =>
+      known?.sha256 === found?.sha256 && known?.state === found?.state && known !== undefined ? known : found,
+    );
+  }, [store, sha256]);
   useEffect(() => {
     void look();
     return store.subscribe(() => void look());

@@ -24,6 +24,10 @@ const allSent = (page: Page) => page.getByText('All sent').waitFor();
 const card = (page: Page, title: string) =>
   page.locator('section').filter({ has: page.getByRole('heading', { name: title, exact: true }) });
 
+/** Makes the reviewer's own call on a part. */
+const ownCall = (page: Page, slot: string, own: string) =>
+  page.getByRole('group', { name: `Your call on the ${slot}` }).getByRole('button', { name: own }).click();
+
 async function enter(page: Page, label: string, typed: string): Promise<void> {
   const field = page.getByLabel(label, { exact: true });
   await field.fill(typed);
@@ -233,6 +237,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       [1100, 620],
     ]);
     await inspector.getByText(/crack/i).first().waitFor();
+    await inspector.getByRole('button', { name: /More/ }).click();
     await inspector.getByLabel('Clock position').selectOption({ label: '4 o’clock' });
     await shot(inspector, 'phone-crack', false);
     await draw('Corrosion', [
@@ -300,28 +305,21 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await shot(reviewer, 'desk-queue');
     await reviewer.getByText('4K7-P34').click();
     await reviewer.getByRole('heading', { name: 'Your conclusion' }).waitFor();
-    await reviewer.getByText('11,9').first().waitFor();
+    await reviewer.getByRole('cell', { name: '11,9', exact: true }).waitFor();
     await expect
-      .poll(() =>
-        reviewer
-          .locator('img')
-          .first()
-          .evaluate((img: HTMLImageElement) => img.naturalWidth),
+      .poll(
+        () =>
+          reviewer
+            .locator('img')
+            .first()
+            .evaluate((img: HTMLImageElement) => img.naturalWidth),
         { timeout: 10_000 },
       )
       .toBeGreaterThan(0);
     await shot(reviewer, 'desk-review');
-    await reviewer
-      .locator('section')
-      .filter({ has: reviewer.getByRole('heading', { name: 'rim base' }) })
-      .getByRole('button', { name: 'repair' })
-      .click();
+    await ownCall(reviewer, 'rim base', 'repair');
     for (const slot of ['side flange', 'lock ring']) {
-      await reviewer
-        .locator('section')
-        .filter({ has: reviewer.getByRole('heading', { name: slot }) })
-        .getByRole('button', { name: 'hold' })
-        .click();
+      await ownCall(reviewer, slot, 'hold');
     }
     await reviewer.getByRole('button', { name: 'Agree', exact: true }).click();
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
@@ -364,11 +362,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       ['side flange', 'hold'],
       ['lock ring', 'scrap'],
     ] as const) {
-      await reviewer
-        .locator('section')
-        .filter({ has: reviewer.getByRole('heading', { name: slot }) })
-        .getByRole('button', { name: own })
-        .click();
+      await ownCall(reviewer, slot, own);
     }
     await reviewer.getByRole('button', { name: 'Overrule' }).click();
     await reviewer
@@ -379,11 +373,12 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await reviewer.getByText('Review: overruled').waitFor();
     await reviewer.getByText('The ring has sprung').first().waitFor();
     await expect
-      .poll(() =>
-        reviewer
-          .getByRole('img', { name: /gutter groove/ })
-          .first()
-          .evaluate((img: HTMLImageElement) => img.naturalWidth),
+      .poll(
+        () =>
+          reviewer
+            .getByRole('img', { name: /gutter groove/ })
+            .first()
+            .evaluate((img: HTMLImageElement) => img.naturalWidth),
         { timeout: 10_000 },
       )
       .toBeGreaterThan(0);

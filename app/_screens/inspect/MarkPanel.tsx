@@ -9,7 +9,7 @@ import { Field } from '../../_ui/kit.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import classes from './photo.module.css';
-import { measureText } from './sizes.ts';
+import { measureText, sizeOfMark } from './sizes.ts';
 
 const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetrant', 'ultrasonic'];
 
@@ -26,47 +26,62 @@ export function MarkPanel({
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
+  const [open, setOpen] = useState(false);
   const [note, setNote] = useState(mark.note);
   const slot = [...view.parts].find(([, component]) => component.id === mark.component)?.[0];
   const zones =
     slot === undefined ? [] : (slotOf(view.construction, slot)?.zones.map(({ zone }) => zone) ?? []);
+  const place = `${mark.zone}, ${mark.clock === null ? 'not placed' : `${mark.clock} o’clock`}`;
   return (
-    <div className={classes.panel}>
-      <Size mark={mark} scale={scale} />
-      {may ? (
-        <div className={classes.panelRow}>
-          <Field label="Zone">
-            <select value={mark.zone} onChange={(event) => onChange({ ...mark, zone: event.target.value })}>
-              {zones.map((zone) => (
-                <option key={zone}>{zone}</option>
-              ))}
-            </select>
-          </Field>
-          <ClockField clock={mark.clock} onClock={(clock) => onChange({ ...mark, clock })} />
-          <Field label="Found by">
-            <select
-              value={mark.method}
-              onChange={(event) => onChange({ ...mark, method: event.target.value as FindMethod })}
-            >
-              {METHODS.map((method) => (
-                <option key={method}>{method}</option>
-              ))}
-            </select>
-          </Field>
-          <Field label="Note">
-            <input
-              value={note}
-              onChange={(event) => setNote(event.target.value)}
-              onBlur={() => note !== mark.note && onChange({ ...mark, note })}
-            />
-          </Field>
+    <div className={classes.over}>
+      <button type="button" className={classes.overHead} aria-expanded={open} onClick={() => setOpen(!open)}>
+        <span>
+          <b>{sizeOfMark(mark, scale)}</b>
+          <small>
+            {place}, {mark.method}
+          </small>
+        </span>
+        <span>{open ? 'Less' : 'More'}</span>
+      </button>
+      {open ? (
+        <div className={classes.overBody}>
+          <Size mark={mark} scale={scale} />
+          {may ? (
+            <div className={classes.panelRow}>
+              <ClockField clock={mark.clock} onClock={(clock) => onChange({ ...mark, clock })} />
+              <Field label="Zone">
+                <select
+                  value={mark.zone}
+                  onChange={(event) => onChange({ ...mark, zone: event.target.value })}
+                >
+                  {zones.map((zone) => (
+                    <option key={zone}>{zone}</option>
+                  ))}
+                </select>
+              </Field>
+              <Field label="Found by">
+                <select
+                  value={mark.method}
+                  onChange={(event) => onChange({ ...mark, method: event.target.value as FindMethod })}
+                >
+                  {METHODS.map((method) => (
+                    <option key={method}>{method}</option>
+                  ))}
+                </select>
+              </Field>
+              <Field label="Note">
+                <input
+                  value={note}
+                  onChange={(event) => setNote(event.target.value)}
+                  onBlur={() => note !== mark.note && onChange({ ...mark, note })}
+                />
+              </Field>
+            </div>
+          ) : (
+            <p>{mark.note}</p>
+          )}
         </div>
-      ) : (
-        <p>
-          {mark.zone}, {mark.clock === null ? 'not placed' : `${mark.clock} o'clock`}, {mark.method}.{' '}
-          {mark.note}
-        </p>
-      )}
+      ) : null}
     </div>
   );
 }

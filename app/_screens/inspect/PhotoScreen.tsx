@@ -132,7 +132,7 @@ function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
         <Button onClick={() => place.go({ photo: null })}>Done</Button>
         <span className={classes.name}>
           {attached.zone}
-          <small>{scale === null ? 'no scale: sizes are not measured' : `scale: ${scale.what}`}</small>
+          <small>{scale === null ? 'no scale' : `scale: ${scale.what}`}</small>
         </span>
         {may ? (
           <Button
@@ -177,6 +177,15 @@ function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
           onRefused={setWrong}
           handle={handle}
         />
+        {chosen === null || work?.drawing === true ? null : (
+          <MarkPanel
+            key={chosen.mark}
+            view={view}
+            mark={chosen}
+            scale={scale}
+            onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
+          />
+        )}
       </div>
       <div className={classes.foot}>
         {wrong === null ? null : (
@@ -196,38 +205,25 @@ function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
               setScaling(null);
             }}
           />
-        ) : (
-          <>
-            {chosen === null || work?.drawing === true ? null : (
-              <MarkPanel
-                key={chosen.mark}
-                view={view}
-                mark={chosen}
-                scale={scale}
-                onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
-              />
-            )}
-            {may ? (
-              <ToolBar
-                tool={tool}
-                onTool={(next) => {
-                  setTool(next);
-                  setSelected(null);
-                }}
-                work={work}
-                canUndo={history.canUndo}
-                canRedo={history.canRedo}
-                onUndo={() => {
-                  if (handle.current?.stepBack() !== true) void history.undo();
-                }}
-                onRedo={() => void history.redo()}
-                onFinish={() => handle.current?.finish()}
-                onCancel={() => handle.current?.cancel()}
-                onRemove={() => handle.current?.remove()}
-              />
-            ) : null}
-          </>
-        )}
+        ) : may ? (
+          <ToolBar
+            tool={tool}
+            onTool={(next) => {
+              setTool(next);
+              setSelected(null);
+            }}
+            work={work}
+            canUndo={history.canUndo}
+            canRedo={history.canRedo}
+            onUndo={() => {
+              if (handle.current?.stepBack() !== true) void history.undo();
+            }}
+            onRedo={() => void history.redo()}
+            onFinish={() => handle.current?.finish()}
+            onCancel={() => handle.current?.cancel()}
+            onRemove={() => handle.current?.remove()}
+          />
+        ) : null}
       </div>
     </div>
   );
