@@ -26,7 +26,10 @@ const card = (page: Page, title: string) =>
 
 /** Makes the reviewer's own call on a part. */
 const ownCall = (page: Page, slot: string, own: string) =>
-  page.getByRole('group', { name: `Your call on the ${slot}` }).getByRole('button', { name: own }).click();
+  page
+    .getByRole('group', { name: `Your call on the ${slot}` })
+    .getByRole('button', { name: own })
+    .click();
 
 async function enter(page: Page, label: string, typed: string): Promise<void> {
   const field = page.getByLabel(label, { exact: true });
