@@ -24,7 +24,7 @@ export function Token({
   if (first === undefined) return null;
   const several = token.items.length > 1;
   const label = several
-    ? `${token.items.length} more: ${token.items.map(({ words }) => words).join('; ')}`
+    ? `+${token.items.length}: ${token.items.map(({ words }) => words).join('; ')}`
     : `${first.slot}, ${first.zone}: ${first.class === null ? '' : `${first.class}, `}${first.words}`;
   const names = [classes.token, lit ? classes.lit : '', again ? classes.again : ''];
   if (!several && first.class !== null) names.push(classes[first.class] ?? '');
@@ -53,7 +53,7 @@ function Inside({
 }) {
   if (item.what === 'photo' && item.photo !== null) {
     return (
-      <span className={classes.photo} style={{ width: photoPx, height: photoPx - 2 }}>
+      <span className={classes.photo} aria-hidden="true" style={{ width: photoPx, height: photoPx - 2 }}>
         {thumb(item.photo, item.words)}
       </span>
     );
