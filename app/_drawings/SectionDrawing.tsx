@@ -1,18 +1,13 @@
 'use client';
-import { type MouseEvent, type PointerEvent, useId, useMemo, useRef, useState } from 'react';
-import {
-  type Construction,
-  type Point,
-  parseDesignation,
-  sectionOf,
-  type ZoneId,
-} from '../../lib/wheel/index.ts';
+import { useId, useMemo } from 'react';
+import { type Construction, parseDesignation, sectionOf, type ZoneId } from '../../lib/wheel/index.ts';
 import type { ZoneState } from '../_screens/inspect/zoneStates.ts';
-import { MOUSE_DOUBT_PX, meant, type Near, TOUCH_DOUBT_PX, type ZoneKey, zonesAt } from './picking.ts';
+import type { ZoneKey } from './picking.ts';
 import { placeMarks } from './placing.ts';
 import classes from './SectionDrawing.module.css';
 import { Dimensions, Names, ScaleBar } from './SectionNotes.tsx';
 import { Hatches, Marks, Metal, ZoneLines } from './SectionView.tsx';
+import { usePicking } from './usePicking.ts';
 import { useWidth } from './useWidth.ts';
 import { sheetFor } from './views.ts';
 import { Key, ZoneLine, ZoneList } from './ZoneWords.tsx';
@@ -30,12 +25,15 @@ export function SectionDrawing({
   zones,
   selected,
   onZone,
+  wide = true,
 }: {
   construction: Construction;
   designation: string;
   zones: readonly ZoneState[];
   selected: { readonly slot: string; readonly zone: ZoneId } | null;
   onZone(slot: string, zone: ZoneId): void;
+  /** On a desk the drawing leaves a narrow column that stands in the middle of the window, to be drawn whole. */
+  wide?: boolean;
 }) {
   const id = useId();
   const [ref, width] = useWidth<HTMLDivElement>(FIRST_WIDTH_PX);
@@ -52,42 +50,19 @@ export function SectionDrawing({
     () => new Map(zones.map((state) => [`${state.slot}|${state.zone}`, state])),
     [zones],
   );
-  const [hovered, setHovered] = useState<ZoneKey | null>(null);
-  const [offered, setOffered] = useState<readonly Near[]>([]);
-  const pointer = useRef('mouse');
-
-  const near = (event: MouseEvent<SVGSVGElement>) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const place: Point = [event.clientX - box.left, event.clientY - box.top];
-    return zonesAt(section, sheet, marks, place).filter(({ slot, zone }) => states.has(`${slot}|${zone}`));
-  };
-  const pick = (event: MouseEvent<SVGSVGElement>) => {
-    const choice = meant(near(event), pointer.current === 'mouse' ? MOUSE_DOUBT_PX : TOUCH_DOUBT_PX);
-    const [only] = choice;
-    setHovered(null);
-    setOffered(choice.length > 1 ? choice : []);
-    if (only !== undefined && choice.length === 1) onZone(only.slot, only.zone);
-  };
-  const hover = (event: PointerEvent<SVGSVGElement>) => {
-    if (event.pointerType === 'mouse') setHovered(near(event)[0] ?? null);
-  };
-  const lit: readonly ZoneKey[] =
-    hovered !== null ? [hovered] : offered.length > 0 ? offered : selected === null ? [] : [selected];
+  const known = ({ slot, zone }: ZoneKey) => states.has(`${slot}|${zone}`);
+  const { offered, lit: pointedAt, hands } = usePicking({ section, sheet, marks, known, onZone });
+  const lit = pointedAt.length > 0 || selected === null ? pointedAt : [selected];
   return (
-    <section className={classes.drawing} aria-label="Section of the rim">
+    <section className={`${classes.drawing} ${wide ? classes.wide : ''}`} aria-label="Section of the rim">
       <div ref={ref} className={classes.sheet}>
-        {/* biome-ignore lint/a11y/useKeyWithClickEvents: every zone is a button in the list below */}
+        {/* For the keyboard every zone is a button in the list below. */}
         <svg
           role="img"
           aria-label={`Section of a ${construction.id} rim ${designation}; the list below has the same zones`}
           width={sheet.width}
           height={sheet.height}
-          onPointerDown={(event) => {
-            pointer.current = event.pointerType;
-          }}
-          onPointerMove={hover}
-          onPointerLeave={() => setHovered(null)}
-          onClick={pick}
+          {...hands}
         >
           <Hatches id={id} />
           {sheet.views.map((view) => (
@@ -102,7 +77,7 @@ export function SectionDrawing({
           <ScaleBar sheet={sheet} />
         </svg>
       </div>
-      <ZoneLine states={states} lit={lit} offered={hovered === null ? offered : []} onZone={onZone} />
+      <ZoneLine states={states} lit={lit} offered={offered} onZone={onZone} />
       <Key zones={zones} />
       <p className={classes.note}>
         {section.assumed.length === 0

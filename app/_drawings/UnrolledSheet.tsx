@@ -1,19 +1,9 @@
 'use client';
 import { Fragment, type ReactNode, useState } from 'react';
-import { ZoneId } from '../../lib/wheel/index.ts';
-import { Button } from '../_ui/kit.tsx';
-import { DefectGlyph, KINDS } from './glyphs.tsx';
 import classes from './UnrolledRim.module.css';
 import { Token } from './UnrolledToken.tsx';
-import {
-  clockWords,
-  type Group,
-  type Item,
-  layOut,
-  type Row,
-  type Token as TokenOf,
-  tokensOf,
-} from './unrolled.ts';
+import { Key, Table, type Ways, Words } from './UnrolledWords.tsx';
+import { type Group, layOut, type Row, type Token as TokenOf, tokensOf } from './unrolled.ts';
 import { useWidth } from './useWidth.ts';
 
 const HOURS = [12, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12] as const;
@@ -52,14 +42,11 @@ function widthOf(token: TokenOf, { photoPx }: Measures): number {
   return first.figure.length * 7.3 + (first.class === null ? 8 : 24);
 }
 
-interface Ways {
-  onPhoto(photo: string): void;
-  onZone?(slot: string, zone: ZoneId): void;
-  thumb(photo: string, name: string): ReactNode;
-}
+/** A small picture of a photo. */
+type Thumb = (photo: string, name: string) => ReactNode;
 
 /** The flat rim as it is drawn; where the pictures come from is for the caller to say. */
-export function UnrolledSheet({ groups, ...ways }: { groups: readonly Group[] } & Ways) {
+export function UnrolledSheet({ groups, thumb, ...ways }: { groups: readonly Group[]; thumb: Thumb } & Ways) {
   const [ref, width] = useWidth<HTMLDivElement>(360);
   const [chosen, setChosen] = useState<TokenOf | null>(null);
   const measures = measuresFor(width);
@@ -81,7 +68,7 @@ export function UnrolledSheet({ groups, ...ways }: { groups: readonly Group[] } 
                 measures={measures}
                 chosen={chosen}
                 choose={choose}
-                thumb={ways.thumb}
+                thumb={thumb}
               />
             ))}
           </Fragment>
@@ -126,7 +113,7 @@ function ZoneRow({
   measures: Measures;
   chosen: TokenOf | null;
   choose(token: TokenOf): void;
-  thumb: Ways['thumb'];
+  thumb: Thumb;
 }) {
   const { unplacedPx, trackPx, beside } = measures;
   const tokens = tokensOf(row.items, measures.most);
@@ -170,107 +157,5 @@ function ZoneRow({
         </div>
       )}
     </div>
-  );
-}
-
-function Key({ groups }: { groups: readonly Group[] }) {
-  const items = groups.flatMap((group) => group.rows.flatMap((row) => row.items));
-  const kinds = items
-    .filter(({ what }) => what === 'mark' || what === 'noted')
-    .map(({ defect }) => defect ?? 'measure');
-  const present = KINDS.filter((kind) => kinds.includes(kind));
-  return (
-    <ul className={classes.key}>
-      {present.map((kind) => (
-        <li key={kind}>
-          <DefectGlyph kind={kind} /> {kind}
-        </li>
-      ))}
-      <li>
-        <span className={classes.keyFigure}>8.5</span> reading, mm
-      </li>
-      <li>12: the valve, at both ends</li>
-    </ul>
-  );
-}
-
-/** What is chosen, in words, with the ways on. Stays in sight at the lower edge. */
-function Words({ chosen, onPhoto, onZone }: { chosen: TokenOf | null } & Ways) {
-  return (
-    <div className={classes.words} aria-live="polite">
-      {chosen === null ? (
-        <p>Touch a sign, a figure or a photo.</p>
-      ) : (
-        <ul>
-          {chosen.items.map((item) => (
-            <li key={item.id}>
-              <p>
-                <b>
-                  {item.slot}, {item.zone}
-                </b>{' '}
-                {item.words}
-              </p>
-              <ItemWays item={item} onPhoto={onPhoto} {...(onZone === undefined ? {} : { onZone })} />
-            </li>
-          ))}
-        </ul>
-      )}
-    </div>
-  );
-}
-
-function ItemWays({ item, onPhoto, onZone }: { item: Item } & Omit<Ways, 'thumb'>) {
-  const { photo } = item;
-  const zone = ZoneId.safeParse(item.zone);
-  return (
-    <>
-      {photo === null ? null : <Button onClick={() => onPhoto(photo)}>Photo</Button>}
-      {onZone === undefined || !zone.success ? null : (
-        <Button onClick={() => onZone(item.slot, zone.data)}>Zone</Button>
-      )}
-    </>
-  );
-}
-
-function Table({ groups }: { groups: readonly Group[] }) {
-  return (
-    <details className={classes.table}>
-      <summary>The same as a table</summary>
-      <table>
-        <thead>
-          <tr>
-            <th>Zone</th>
-            <th>Clock</th>
-            <th>What</th>
-          </tr>
-        </thead>
-        {groups.map((group) => (
-          <tbody key={group.slot}>
-            <tr>
-              <th colSpan={3} scope="rowgroup">
-                {group.slot}
-              </th>
-            </tr>
-            {group.rows.flatMap((row) => [
-              <tr key={row.zone}>
-                <td>{row.zone}</td>
-                <td />
-                <td>{row.look ?? 'not looked at'}</td>
-              </tr>,
-              ...row.items.map((item) => (
-                <tr key={item.id}>
-                  <td>{row.zone}</td>
-                  <td>{item.clock ?? clockWords(null)}</td>
-                  <td>
-                    {item.class === null ? '' : <b>{item.class}: </b>}
-                    {item.words}
-                  </td>
-                </tr>
-              )),
-            ])}
-          </tbody>
-        ))}
-      </table>
-    </details>
   );
 }

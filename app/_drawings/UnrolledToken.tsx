@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import { VerdictSign } from '../_ui/kit.tsx';
-import { DefectGlyph } from './glyphs.tsx';
+import { DefectGlyph, lettersOf } from './glyphs.tsx';
 import classes from './UnrolledRim.module.css';
 import type { Item, Token as TokenOf } from './unrolled.ts';
 
@@ -23,9 +23,12 @@ export function Token({
   const [first] = token.items;
   if (first === undefined) return null;
   const several = token.items.length > 1;
+  // Whoever works by voice says what stands on the sign.
+  const signed = first.what === 'mark' || first.what === 'noted';
+  const sign = signed ? ` (${lettersOf(first.defect ?? 'measure')})` : '';
   const label = several
-    ? `${token.items.length} more: ${token.items.map(({ words }) => words).join('; ')}`
-    : `${first.slot}, ${first.zone}: ${first.class === null ? '' : `${first.class}, `}${first.words}`;
+    ? `+${token.items.length}: ${token.items.map(({ words }) => words).join('; ')}`
+    : `${first.slot}, ${first.zone}: ${first.class === null ? '' : `${first.class}, `}${first.words}${sign}`;
   const names = [classes.token, lit ? classes.lit : '', again ? classes.again : ''];
   if (!several && first.class !== null) names.push(classes[first.class] ?? '');
   return (
@@ -53,7 +56,7 @@ function Inside({
 }) {
   if (item.what === 'photo' && item.photo !== null) {
     return (
-      <span className={classes.photo} style={{ width: photoPx, height: photoPx - 2 }}>
+      <span className={classes.photo} aria-hidden="true" style={{ width: photoPx, height: photoPx - 2 }}>
         {thumb(item.photo, item.words)}
       </span>
     );

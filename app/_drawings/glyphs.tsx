@@ -46,3 +46,8 @@ export function DefectGlyph({ kind }: { kind: DefectKind | 'measure' }) {
     </svg>
   );
 }
+
+/** The letters that stand in a glyph. */
+export function lettersOf(kind: DefectKind | 'measure'): string {
+  return GLYPHS[kind].letters;
+}

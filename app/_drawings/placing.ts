@@ -1,4 +1,6 @@
 import {
+  type Box,
+  boxOf,
   clipLine,
   distanceToLine,
   distanceToPiece,
@@ -37,7 +39,7 @@ interface Wish {
 
 /** What is in the way of a mark on the sheet. */
 interface Obstacles {
-  readonly metal: readonly Line[];
+  readonly metal: readonly Outline[];
   readonly texts: readonly Label[];
   /** Lines that a mark should not sit on: the height's dimension. */
   readonly lines: readonly Line[];
@@ -111,9 +113,40 @@ function isFree(at: Point, { metal, texts, lines, view }: Obstacles, placed: rea
       Math.abs(x - middle) < width / 2 + inset && y > baseline - 12 - inset && y < baseline + 3 + inset,
   );
   if (onText || lines.some((line) => distanceToLine(at, line) < inset)) return false;
-  return metal.every(
-    (outline) => !isInside(at, outline) && distanceToLine(at, outline, true) >= CLEAR_OF_METAL_PX,
-  );
+  return metal.every((outline) => isClear(x, y, outline));
+}
+
+/** An outline as x and y by turns with the first point repeated, and its box; laid out for quick looking up. */
+interface Outline {
+  readonly xy: Float64Array;
+  readonly box: Box;
+}
+
+function outlineOf(points: Line): Outline {
+  return { xy: Float64Array.from([...points, ...points.slice(0, 1)].flat()), box: boxOf(points) };
+}
+
+/** Whether a place is outside an outline and far enough from it. One pass, as this is asked thousands of times. */
+function isClear(x: number, y: number, { xy, box }: Outline): boolean {
+  const r = CLEAR_OF_METAL_PX;
+  if (x < box.left - r || x > box.right + r || y < box.low - r || y > box.high + r) return true;
+  let inside = false;
+  let ax = xy[0] ?? 0;
+  let ay = xy[1] ?? 0;
+  for (let index = 2; index < xy.length; index += 2) {
+    const bx = xy[index] ?? 0;
+    const by = xy[index + 1] ?? 0;
+    if (ay > y !== by > y && x < ax + ((y - ay) * (bx - ax)) / (by - ay)) inside = !inside;
+    const near =
+      Math.min(ax, bx) - r < x &&
+      x < Math.max(ax, bx) + r &&
+      Math.min(ay, by) - r < y &&
+      y < Math.max(ay, by) + r;
+    if (near && distanceToPiece([x, y], [ax, ay], [bx, by]) < r) return false;
+    ax = bx;
+    ay = by;
+  }
+  return !inside;
 }
 
 /** What a stem costs that crosses another stem, runs under a mark, or whose mark covers another's stem. */
@@ -141,7 +174,7 @@ function obstaclesOf(section: Section, view: View, sheet: Sheet): Obstacles {
   const x = faceX - HEIGHT_LINE_X;
   return {
     metal: section.parts.flatMap((part) =>
-      part.outlines.map((outline) => outline.map((point) => toPx(view, point))),
+      part.outlines.map((outline) => outlineOf(outline.map((point) => toPx(view, point)))),
     ),
     texts: [...nameLabels(section, view, sheet), ...heights, ...(width === null ? [] : [width])],
     lines:

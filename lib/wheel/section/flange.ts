@@ -52,7 +52,7 @@ function curlOfRadius(m: Measures, radiusX: number): Curl {
 function curlOf(m: Measures): Curl {
   let low = 0.2 * m.flangeReach;
   let high = m.flangeReach;
-  for (let step = 0; step < 40; step += 1) {
+  for (let step = 0; step < 28; step += 1) {
     const middle = (low + high) / 2;
     const curl = curlOfRadius(m, middle);
     const reach = Math.max(...[...curl.tyreSide, ...curl.cap].map(([x]) => x));

@@ -3,6 +3,7 @@ export { type Stretch, type ZoneNear, zonesNear } from './nearest.ts';
 export {
   areaOf,
   type Box,
+  boxOf,
   clipLine,
   distanceToLine,
   distanceToPiece,
