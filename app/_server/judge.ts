@@ -41,6 +41,17 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
       'Send everything that waits, then submit again.',
     );
   }
+  const own = new Set(covers);
+  const leftOut = foldInspection([...known.values()]).coverable.filter((id) => !own.has(id));
+  if (leftOut.length > 0) {
+    return refusal(
+      'submission-leaves-out',
+      'body.covers',
+      leftOut.length,
+      'The record holds evidence that the submission does not rest on',
+      'Open the inspection with a connection so that all of it is fetched, look at the verdict, and submit again.',
+    );
+  }
   const inputs = Evidence.safeParse(verdict.inputs);
   if (!inputs.success) {
     return refusal(
@@ -90,8 +101,8 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
     );
   }
   const { tables } = tablesNamed(register.sites.get(entry.site)?.tables ?? []);
-  const own = evaluate(gatherEvidence(state, wheel, register, inputs.data.decidedAt), tables);
-  if (canonicalJson(own) === canonicalJson(verdict)) return ok(undefined);
+  const again = evaluate(gatherEvidence(state, wheel, register, inputs.data.decidedAt), tables);
+  if (canonicalJson(again) === canonicalJson(verdict)) return ok(undefined);
   return refusal(
     'submission-verdict',
     'body.verdict',

@@ -1,6 +1,7 @@
 'use client';
 import { type InspectionState, lineOf, type WheelState } from '../../../lib/record/index.ts';
 import { settledParts, submittedParts } from '../../../lib/review/index.ts';
+import type { Verdict as VerdictData } from '../../../lib/rules/index.ts';
 import { constructionOf } from '../../../lib/wheel/index.ts';
 import { namesOf, useInspection } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
@@ -11,6 +12,7 @@ import { Button, Card, Caution, Empty, LinkButton, Verdict, When } from '../../_
 import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import classes from '../inspect/inspect.module.css';
+import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
 
 /** One page of the wheel's book: an inspection as it was taken, submitted and reviewed. */
 export function InspectionPage({ inspection, wheel }: { inspection: InspectionState; wheel: WheelState }) {
@@ -18,7 +20,12 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
   const people = usePeople();
   const name = (id: string | undefined) => (id === undefined ? 'nobody' : (people.get(id) ?? 'someone'));
   const { submission, conclusion } = inspection;
+  const loaded = useInspection(inspection.id);
+  const photo = place.get('photo');
   const demonstration = submission?.value.verdict.demonstration === true;
+  if (photo !== null && loaded.state === 'ready') {
+    return <PhotoScreen view={loaded.value} photo={photo} key={photo} />;
+  }
   return (
     <>
       <Button onClick={() => place.go({ inspection: null })}>The wheel’s book</Button>
@@ -59,7 +66,8 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
       <UnrolledRim
         construction={constructionOf(wheel.construction)}
         state={inspection}
-        onPhoto={(photo) => place.go({ shown: photo })}
+        verdict={submission === null ? undefined : (submission.value.verdict as unknown as VerdictData)}
+        onPhoto={(photo) => place.go({ photo })}
       />
       <PhotoGrid inspection={inspection} />
       <Trail id={inspection.id} />
@@ -114,6 +122,7 @@ function Calls({ inspection }: { inspection: InspectionState }) {
 }
 
 function PhotoGrid({ inspection }: { inspection: InspectionState }) {
+  const place = usePlace();
   const photos = [...inspection.photos.values()].map(({ value }) => value);
   const { register } = useWorkplace();
   const slotOf = (component: string) => register.components.get(component)?.fitments.at(-1)?.slot ?? 'part';
@@ -123,12 +132,12 @@ function PhotoGrid({ inspection }: { inspection: InspectionState }) {
       <ul className={classes.zones}>
         {photos.map((photo) => (
           <li key={photo.photo}>
-            <a className={classes.thumb} href={`/inspect?id=${inspection.id}&photo=${photo.photo}`}>
+            <button type="button" className={classes.thumb} onClick={() => place.go({ photo: photo.photo })}>
               <PhotoThumb sha256={photo.photo} name={`${slotOf(photo.component)}, ${photo.zone}`} />
               <span>
                 {slotOf(photo.component)}, {photo.zone}
               </span>
-            </a>
+            </button>
           </li>
         ))}
       </ul>
