@@ -1,0 +1,291 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { z } from 'zod';
+import { serverContext } from '../../app/_server/context.ts';
+import { projectRecord } from '../../app/_server/project.ts';
+import { canonicalJson, must } from '../../lib/base/index.ts';
+import {
+  type Entry,
+  foldInspection,
+  foldRegister,
+  type Kind,
+  kinds,
+  makeEntry,
+} from '../../lib/record/index.ts';
+import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
+import { addPerson, readQueue, rebuildProjections } from '../../lib/store/server/index.ts';
+import { tablesNamed } from '../../lib/tolerances/index.ts';
+import { thing } from '../support/entries.ts';
+import { NORTH, PASSWORD, send, signIn, twoSites, WHEEL, withServer } from './support.ts';
+
+const INSPECTION = thing(70);
+const BASE = thing(71);
+const TABLES = ['demonstration-quillmoor'];
+
+withServer(async (context) => {
+  await twoSites(context);
+  const passwordHash = await context.accounts.hash(PASSWORD);
+  for (const [id, roles] of [
+    ['rey', ['reviewer']],
+    ['max', ['reviewer', 'inspector']],
+  ] as const) {
+    const made = addPerson(context.store, {
+      id,
+      name: id,
+      email: `${id}@rims.example`,
+      administrator: false,
+      passwordHash,
+      roles: [{ site: NORTH, roles: [...roles] }],
+      now: context.now(),
+    });
+    if (!made.ok) throw new Error(made.error.message);
+  }
+});
+
+const cookies = new Map<string, string>();
+beforeAll(async () => {
+  for (const who of ['ada', 'rey', 'max']) cookies.set(who, await signIn(`${who}@rims.example`));
+});
+
+let serial = 0;
+let ms = Date.parse('2026-05-04T08:00:00.000Z');
+function make<B extends z.ZodType>(author: string, kind: Kind<B>, subject: string, body: z.input<B>): Entry {
+  serial += 1;
+  ms += 1000;
+  return makeEntry(kind, subject, body, {
+    id: `019b0000-0000-7000-9000-${serial.toString(16).padStart(12, '0')}`,
+    site: NORTH,
+    at: new Date(ms).toISOString(),
+    author,
+    device: 'phone',
+  });
+}
+
+interface Outcome {
+  readonly status: string;
+  readonly problem?: { readonly code: string; readonly field: string };
+}
+async function append(author: string, ...entries: Entry[]): Promise<readonly Outcome[]> {
+  const response = await send('POST', '/api/v1/entries', {
+    cookie: must(cookies.get(author), author),
+    json: { entries },
+  });
+  return ((await response.json()) as { results: Outcome[] }).results;
+}
+async function stored(author: string, ...entries: Entry[]): Promise<void> {
+  for (const outcome of await append(author, ...entries)) expect(outcome).toMatchObject({ status: 'stored' });
+}
+
+const register: Entry[] = [];
+const evidence: Entry[] = [];
+const reading = (id: number, typed: string) => ({
+  reading: thing(id),
+  component: BASE,
+  characteristic: 'gutter depth' as const,
+  zone: 'gutter groove' as const,
+  clock: 3,
+  state: null,
+  typed,
+  defaultUnit: 'mm' as const,
+  valueMm: Number(typed),
+  instrument: null,
+  repeat: 1,
+  confirmed: false,
+  overlap: false,
+});
+
+/** A submission as an honest device makes it from these entries. */
+function submission(
+  author: string,
+  entries: readonly Entry[],
+  change: (verdict: Verdict) => Verdict = (one) => one,
+): Entry {
+  const state = foldInspection(entries);
+  const folded = foldRegister(register);
+  const wheel = must(folded.wheels.get(WHEEL), 'the wheel');
+  const decidedAt = new Date(ms + 1000).toISOString();
+  const verdict = evaluate(gatherEvidence(state, wheel, folded, decidedAt), tablesNamed(TABLES).tables);
+  return make(author, kinds.inspectionSubmitted, INSPECTION, {
+    covers: [...state.coverable],
+    verdict: { ...change(verdict) },
+  });
+}
+
+describe('what sums the record up has to follow from it', () => {
+  it('takes the register and the evidence', async () => {
+    register.push(
+      make('ada', kinds.siteDescribed, NORTH, {
+        name: 'North pit',
+        tables: TABLES,
+        keepLocation: false,
+        demonstration: true,
+      }),
+      make('ada', kinds.wheelDescribed, WHEEL, {
+        tag: '4K7-P34',
+        designation: '25-17.00/2.0',
+        construction: 'three-piece',
+        maker: 'Quillmoor Rimworks',
+        series: 'QX',
+        machine: '',
+        position: '',
+        dual: false,
+      }),
+      make('ada', kinds.componentDescribed, BASE, {
+        componentKind: 'rim base',
+        maker: 'Quillmoor Rimworks',
+        series: 'QX',
+        stamp: '1',
+        madeOn: null,
+      }),
+      make('ada', kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }),
+    );
+    await stored('ada', ...register);
+    evidence.push(
+      make('ada', kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' }),
+      make('ada', kinds.readingEntered, INSPECTION, reading(80, '8.2')),
+    );
+    await stored('ada', ...evidence);
+  });
+
+  it('refuses a reading whose value is not what was typed', async () => {
+    const [outcome] = await append(
+      'ada',
+      make('ada', kinds.readingEntered, INSPECTION, { ...reading(81, '8.2'), valueMm: 14 }),
+    );
+    expect(outcome).toMatchObject({
+      status: 'refused',
+      problem: { code: 'reading-value', field: 'body.valueMm' },
+    });
+  });
+
+  const keepAll = (verdict: Verdict): Verdict => ({
+    ...verdict,
+    parts: verdict.parts.map((part) => ({ ...part, result: 'keep' as const })),
+  });
+  const lies: [name: string, make: () => Entry, code: string][] = [
+    ['a verdict that claims keep', () => submission('ada', evidence, keepAll), 'submission-verdict'],
+    [
+      'a verdict under other tables',
+      () => submission('ada', evidence, (one) => ({ ...one, tables: [] })),
+      'submission-verdict',
+    ],
+    [
+      'evidence changed inside the verdict',
+      () =>
+        submission('ada', evidence, (one) =>
+          evaluate({ ...one.inputs, parts: [] }, tablesNamed(TABLES).tables),
+        ),
+      'submission-verdict',
+    ],
+    [
+      'a submission that leaves the bad reading out',
+      () => submission('ada', evidence.slice(0, 1)),
+      'submission-leaves-out',
+    ],
+    [
+      'a submission that rests on entries nobody sent',
+      () =>
+        submission('ada', [
+          ...evidence,
+          make('ada', kinds.gateAnswered, INSPECTION, {
+            question: 'valve core out',
+            answer: 'yes',
+            by: 'x',
+            doneAt: null,
+          }),
+        ]),
+      'submission-incomplete',
+    ],
+    [
+      'a verdict of another day',
+      () => {
+        const honest = submission('ada', evidence);
+        return { ...honest, at: new Date(ms + 3_600_000).toISOString() };
+      },
+      'submission-moment',
+    ],
+  ];
+  it.each(lies)('refuses %s', async (_name, made, code) => {
+    expect((await append('ada', made()))[0]).toMatchObject({ status: 'refused', problem: { code } });
+  });
+
+  it('takes the honest one, and it is in the queue with its results', async () => {
+    await stored('ada', submission('ada', evidence));
+    const { store } = await serverContext();
+    const queue = readQueue(store, { site: NORTH, status: 'submitted', limit: 10 });
+    expect(queue).toMatchObject({
+      ok: true,
+      value: {
+        inspections: [
+          {
+            id: INSPECTION,
+            tag: '4K7-P34',
+            body: { results: [{ slot: 'rim base', result: 'scrap' }, {}, {}] },
+          },
+        ],
+      },
+    });
+  });
+});
+
+describe('reviewing', () => {
+  const conclude = async (author: string, outcome: 'agreed' | 'overruled', call: 'scrap' | 'keep') => {
+    const response = await send('GET', `/api/v1/subjects/inspection/${INSPECTION}/entries?site=${NORTH}`, {
+      cookie: must(cookies.get(author), author),
+    });
+    const { entries } = (await response.json()) as { entries: Entry[] };
+    const submitted = must(
+      entries.filter((one) => one.kind === 'inspection submitted').at(-1),
+      'a submission',
+    );
+    return append(
+      author,
+      make(author, kinds.reviewConcluded, INSPECTION, {
+        submission: submitted.id,
+        outcome,
+        reason: outcome === 'agreed' ? '' : 'seen otherwise',
+        calls: [{ component: BASE, call, reason: '' }],
+      }),
+    );
+  };
+
+  it('is not for somebody without the role, nor for somebody who took part', async () => {
+    expect((await conclude('ada', 'agreed', 'scrap'))[0]).toMatchObject({ problem: { code: 'entry-role' } });
+    await stored(
+      'max',
+      make('max', kinds.gateAnswered, INSPECTION, {
+        question: 'components clean',
+        answer: 'yes',
+        by: '',
+        doneAt: null,
+      }),
+    );
+    expect((await conclude('max', 'agreed', 'scrap'))[0]).toMatchObject({
+      problem: { code: 'review-own-work' },
+    });
+  });
+
+  it('refuses to agree with another call, and takes one conclusion only', async () => {
+    expect((await conclude('rey', 'agreed', 'keep'))[0]).toMatchObject({
+      problem: { code: 'review-not-agreed' },
+    });
+    expect((await conclude('rey', 'overruled', 'keep'))[0]).toMatchObject({ status: 'stored' });
+    expect((await conclude('rey', 'overruled', 'keep'))[0]).toMatchObject({
+      problem: { code: 'review-concluded' },
+    });
+  });
+
+  it('evidence that came after the submission reopens the inspection', async () => {
+    const { store } = await serverContext();
+    expect(readQueue(store, { site: NORTH, status: 'reopened', limit: 10 })).toMatchObject({
+      ok: true,
+      value: { inspections: [{ id: INSPECTION, body: { late: 1, outcome: 'overruled' } }] },
+    });
+  });
+
+  it('lists rebuilt from the entries alone are the lists as they stand', async () => {
+    const { store } = await serverContext();
+    const before = canonicalJson(readQueue(store, { site: NORTH, limit: 200 }));
+    expect(rebuildProjections(store, projectRecord)).toBeGreaterThan(3);
+    expect(canonicalJson(readQueue(store, { site: NORTH, limit: 200 }))).toBe(before);
+  });
+});
