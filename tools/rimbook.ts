@@ -1,14 +1,23 @@
 import { parseArgs } from 'node:util';
 import { assess, assessUsage } from './cli/assess.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
+import { rebuild, rebuildUsage, verify, verifyUsage } from './cli/record.ts';
 
 const USAGE = `Usage: npm run -s rimbook -- COMMAND …
 
 ${assessUsage}
 
+${rebuildUsage}
+
+${verifyUsage}
+
 Exit codes: 0 an answer was given, 2 bad input (the field is named), 1 a fault of the program.`;
 
-const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | number>> = { assess };
+const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | number>> = {
+  assess,
+  rebuild,
+  verify,
+};
 
 async function main(): Promise<number> {
   const [name = '', ...rest] = process.argv.slice(2);
