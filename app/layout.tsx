@@ -1,5 +1,6 @@
 import type { Metadata, Viewport } from 'next';
 import type { ReactNode } from 'react';
+import { Offline } from './_client/Offline.tsx';
 import './tokens.css';
 
 export const metadata: Metadata = {
@@ -11,7 +12,10 @@ export const viewport: Viewport = { width: 'device-width', initialScale: 1, view
 export default function Layout({ children }: { children: ReactNode }) {
   return (
     <html lang="en">
-      <body>{children}</body>
+      <body>
+        {children}
+        <Offline />
+      </body>
     </html>
   );
 }

@@ -2,8 +2,6 @@ import {
   boundsPx,
   holdsPointer,
   idleWork,
-  loupeAt,
-  markWord,
   type Outcome,
   type PointPx,
   type Scene,
@@ -15,12 +13,22 @@ import {
   type WorkSummary,
 } from '../../lib/marks/index.ts';
 import { GuideHand } from './guide-hand.ts';
-import { type Look, lookOf } from './looks.ts';
 import type { PhotoLevels } from './photo.ts';
+import { type Pointer, REACH_CSS } from './pointer.ts';
+import { type ShownMark, shownMarks } from './shown.ts';
 import { tellOutcome } from './tell.ts';
 import { Told } from './told.ts';
-import type { PhotoCanvasProps, PhotoMark } from './types.ts';
-import { fitView, heldView, type Port, pannedBy, toPhoto, type View, viewOfBox, zoomedAt } from './view.ts';
+import type { PhotoCanvasProps } from './types.ts';
+import {
+  fitView,
+  type Port,
+  pannedBy,
+  resizedView,
+  toPhoto,
+  type View,
+  viewOfBox,
+  zoomedAt,
+} from './view.ts';
 
 /** What the easel paints on; `moved` repaints everything at the new view. */
 export interface Surface {
@@ -28,17 +36,6 @@ export interface Surface {
   redraw(layer: 'photo' | 'rest' | 'active'): void;
 }
 
-/** A kind of pointer, by how exactly it points. */
-export type Pointer = 'mouse' | 'pen' | 'touch';
-
-/** A mark with all that its drawing needs. */
-export interface ShownMark extends PhotoMark {
-  readonly look: Look;
-  readonly label: string;
-}
-
-/** How far each kind of pointer reaches, CSS px: 48 px across for a gloved finger. */
-const REACH_CSS: Readonly<Record<Pointer, number>> = { mouse: 10, pen: 14, touch: 24 };
 const SETTLE_MS = 700;
 const STILL_MS = 120;
 
@@ -112,19 +109,10 @@ export class Easel {
   }
 
   setPort(port: Port): void {
-    const middle = toPhoto(this.view, [this.port.width / 2, this.port.height / 2]);
+    const before = this.port;
     this.port = port;
-    const { scale } = this.view;
-    this.#look(
-      this.#fitted
-        ? fitView(this.#props, port)
-        : heldView(
-            { scale, x: port.width / 2 - middle[0] * scale, y: port.height / 2 - middle[1] * scale },
-            this.#props,
-            port,
-          ),
-      this.#fitted,
-    );
+    const kept = resizedView(this.view, before, port, this.#props);
+    this.#look(this.#fitted ? fitView(this.#props, port) : kept, this.#fitted);
   }
 
   fit(): void {
@@ -132,7 +120,7 @@ export class Easel {
   }
 
   zoomTo(scale: number, at?: PointPx): void {
-    const about = at ?? ([this.port.width / 2, this.port.height / 2] as PointPx);
+    const about: PointPx = at ?? [this.port.width / 2, this.port.height / 2];
     this.#look(zoomedAt(this.view, scale, about, this.#props, this.port), false);
   }
 
@@ -235,12 +223,7 @@ export class Easel {
   }
 
   #show(): void {
-    const { marks, labelFor } = this.#props;
-    this.shown = this.told.applied(marks).map((mark) => ({
-      ...mark,
-      look: lookOf(mark.defect),
-      label: `${mark.suggested ? '? ' : ''}${labelFor ? labelFor(mark) : markWord(mark)}`,
-    }));
+    this.shown = shownMarks(this.#props, this.told);
     this.#scene = this.#makeScene();
     this.#surface?.redraw('rest');
     this.#surface?.redraw('active');
@@ -263,14 +246,5 @@ export class Easel {
     if (JSON.stringify(summary) === JSON.stringify(this.#summary)) return;
     this.#summary = summary;
     this.#props.onWork?.(summary);
-  }
-
-  /** Where the loupe looks, px of the photo, while a finger or pen hides the place it points at; else null. */
-  loupeAt(): PointPx | null {
-    if (this.finger === null || this.pointer === 'mouse') return null;
-    if (this.guide.pressed) return this.guide.at;
-    const { press, edit } = this.work;
-    const isWidth = press?.kind === 'width' || edit?.grip?.kind === 'width';
-    return isWidth ? toPhoto(this.view, this.finger) : loupeAt(this.work);
   }
 }

@@ -1,5 +1,6 @@
 import type { PointPx } from '../../lib/marks/index.ts';
-import type { Easel, Pointer } from './easel.ts';
+import type { Easel } from './easel.ts';
+import type { Pointer } from './pointer.ts';
 
 const LONG_PRESS_MS = 750;
 const WHEEL_ZOOM_PER_PX = 0.0016;

@@ -1,14 +1,24 @@
+import { loupeAt, type PointPx } from '../../lib/marks/index.ts';
 import type { Easel } from './easel.ts';
 import { paintActive, paintPhotos } from './layers.ts';
 import { HANDLE_LIGHT } from './looks.ts';
 import { paintCross } from './paint.ts';
 import type { RestPainter } from './rest-painter.ts';
-import { loupePlace, SCALE_MAX, seenBox } from './view.ts';
+import { loupePlace, SCALE_MAX, seenBox, toPhoto } from './view.ts';
 
 /** Diameter of the loupe, CSS px. */
 export const LOUPE_CSS = 148;
 const ENLARGES = 3;
 const SCALE_LEAST = 0.5;
+
+/** Where the loupe looks, px of the photo, while a finger or pen hides the place it points at; else null. */
+export function loupeTarget(easel: Easel): PointPx | null {
+  if (easel.finger === null || easel.pointer === 'mouse') return null;
+  if (easel.guide.pressed) return easel.guide.at;
+  const { press, edit } = easel.work;
+  const isWidth = press?.kind === 'width' || edit?.grip?.kind === 'width';
+  return isWidth ? toPhoto(easel.view, easel.finger) : loupeAt(easel.work);
+}
 
 /** Draws the loupe for the finger that is down, or hides it. `element` lies over the canvas, at its corner. */
 export function paintLoupe(
@@ -17,7 +27,7 @@ export function paintLoupe(
   rest: RestPainter,
   pixelRatio: number,
 ): void {
-  const at = easel.loupeAt();
+  const at = loupeTarget(easel);
   if (at === null || easel.finger === null) {
     element.hidden = true;
     return;

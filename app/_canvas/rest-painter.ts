@@ -1,8 +1,9 @@
-import { type BoxPx, boxesMeet } from '../../lib/marks/index.ts';
-import type { Easel, ShownMark } from './easel.ts';
+import { type BoxPx, boxesMeet, frameBox } from '../../lib/marks/index.ts';
+import type { Easel } from './easel.ts';
 import type { Labels, LabelWish } from './labels.ts';
 import { lookOfTool } from './looks.ts';
 import { boxOf, paintShape } from './paint.ts';
+import type { ShownMark } from './shown.ts';
 import { seenBox } from './view.ts';
 
 type Pen = CanvasRenderingContext2D;
@@ -10,9 +11,13 @@ type Pen = CanvasRenderingContext2D;
 const CULL_MARGIN_CSS = 40;
 const LABEL_MARGIN_CSS = 240;
 /** The picture reaches this share of the window beyond each of its sides, so that a pan has room. */
-const BEYOND_SHARE = 0.25;
+const BEYOND_SHARE = 0.2;
 /** A picture enlarged or reduced by more than this is drawn anew even while the photo moves. */
-const STRETCH_MAX = 1.3;
+const STRETCH_MAX = 1.5;
+/** Marks and their labels reach no farther beyond the photo than this, CSS px. */
+const OUTSIDE_CSS = 60;
+/** A moving picture may be coarser than a still one: it is soon drawn again, and must come quickly. */
+const COARSER = 0.6;
 
 /** What a painting of the marks at rest depends on besides the view. */
 interface Basis {
@@ -63,7 +68,7 @@ export class RestPainter {
 
   constructor(labels: Labels, pixelRatio: number) {
     this.#labels = labels;
-    this.#pixelRatio = pixelRatio;
+    this.#pixelRatio = Math.max(1, pixelRatio * COARSER);
   }
 
   /** Paints onto the layer. */
@@ -74,8 +79,7 @@ export class RestPainter {
       this.paintBox(pen, easel, seen, true);
       return;
     }
-    const picture = this.#pictureOf(easel, seen);
-    const { box } = picture;
+    const { box } = this.#pictureOf(easel, seen);
     if (!this.#canvas) return;
     pen.imageSmoothingEnabled = true;
     pen.drawImage(this.#canvas, box.left, box.top, box.right - box.left, box.bottom - box.top);
@@ -101,14 +105,24 @@ export class RestPainter {
 
   #pictureOf(easel: Easel, seen: BoxPx): Picture {
     const { scale } = easel.view;
+    const photo = frameBox(easel.scene.frame);
     const known = this.#picture;
     const stretch = known ? Math.max(known.scale / scale, scale / known.scale) : Infinity;
-    if (known && stretch <= STRETCH_MAX && sameBasis(known, basisOf(easel)) && holds(known.box, seen)) {
+    if (
+      known &&
+      stretch <= STRETCH_MAX &&
+      sameBasis(known, basisOf(easel)) &&
+      holds(known.box, cut(seen, photo))
+    ) {
       return known;
     }
     const { width, height } = easel.port;
     const margin = (Math.max(width, height) * BEYOND_SHARE) / scale;
-    const made = { ...basisOf(easel), scale, box: grown(seen, margin) };
+    const made = {
+      ...basisOf(easel),
+      scale,
+      box: cut(grown(seen, margin), grown(photo, OUTSIDE_CSS / scale)),
+    };
     this.#draw(easel, made);
     this.#picture = made;
     return made;
@@ -150,6 +164,16 @@ export class RestPainter {
     this.#labelledFor = now;
     return this.#labelled;
   }
+}
+
+/** The part of a box within another; the two must meet. */
+function cut(box: BoxPx, within: BoxPx): BoxPx {
+  return {
+    left: Math.max(box.left, within.left),
+    top: Math.max(box.top, within.top),
+    right: Math.min(box.right, within.right),
+    bottom: Math.min(box.bottom, within.bottom),
+  };
 }
 
 function grown(box: BoxPx, byPx: number): BoxPx {

@@ -66,6 +66,13 @@ export function pannedBy(view: View, dx: number, dy: number, frame: FramePx, por
   return heldView({ ...view, x: view.x + dx, y: view.y + dy }, frame, port);
 }
 
+/** The view after the window changed its size: the same scale, and the same place in the middle. */
+export function resizedView(view: View, before: Port, after: Port, frame: FramePx): View {
+  const dx = (after.width - before.width) / 2;
+  const dy = (after.height - before.height) / 2;
+  return heldView({ scale: view.scale, x: view.x + dx, y: view.y + dy }, frame, after);
+}
+
 /** A view with a box of the photo in the middle, filling part of the window, at most 8-fold. */
 export function viewOfBox(box: BoxPx, frame: FramePx, port: Port): View {
   const widthPx = Math.max(1, box.right - box.left);

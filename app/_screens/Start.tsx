@@ -58,7 +58,7 @@ function FindWheel() {
           autoCapitalize="characters"
           autoComplete="off"
           spellCheck={false}
-          placeholder="4K7-P3Q"
+          placeholder="4K7-P34"
           maxLength={12}
         />
       </Field>

@@ -1,15 +1,14 @@
 import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
-import { type Entry, EntryEnvelope } from '../../lib/record/index.ts';
-import { fieldProblem } from './fields.ts';
+import { checkEntry, type Entry } from '../../lib/record/index.ts';
 
 /** Deepest nesting of a body; no described kind comes near it. */
 const DEPTH_MAX = 32;
 
-/** One entry of a batch as received: its envelope checked, so that the others do not suffer from a malformed one. */
+/** One entry of a batch as received: envelope and body checked, so that the others do not suffer from a malformed one. */
 export function readEnvelope(received: unknown): Result<Entry, Problem> {
-  const parsed = EntryEnvelope.safeParse(received);
-  if (!parsed.success) return fail(fieldProblem(parsed.error, received, 'entry-envelope'));
-  const entry = parsed.data;
+  const checked = checkEntry(received);
+  if (!checked.ok) return checked;
+  const entry = checked.value;
   const wrong = plain(entry);
   return wrong.ok ? ok(entry) : wrong;
 }

@@ -149,14 +149,17 @@ export function Choice<T extends string>({
   );
 }
 
+/** A labelled control, the child; the hint stands below it and is no part of its name. */
 export function Field({ label, hint, children }: { label: string; hint?: string; children: ReactNode }) {
   return (
-    // biome-ignore lint/a11y/noLabelWithoutControl: the control is the child
-    <label className={classes.field}>
-      <span>{label}</span>
-      {children}
+    <div className={classes.field}>
+      {/* biome-ignore lint/a11y/noLabelWithoutControl: the control is the child */}
+      <label>
+        <span>{label}</span>
+        {children}
+      </label>
       {hint === undefined ? null : <small>{hint}</small>}
-    </label>
+    </div>
   );
 }
 

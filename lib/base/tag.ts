@@ -41,7 +41,7 @@ export function formatTag(serial: number): string {
  */
 export function parseTag(typed: string): Result<string, Problem> {
   const plain = typed.toUpperCase().replace(/[\s-]/g, '').replace(/[IL]/g, '1').replace(/O/g, '0');
-  const wayOut = 'Read the tag again: six characters such as 4K7-P3Q.';
+  const wayOut = 'Read the tag again: six characters such as 4K7-P34.';
   if (plain.length !== BODY_CHARS + 1) {
     return fail(problem('tag-length', 'tag', typed, 'A wheel tag has six characters', wayOut));
   }

@@ -9,5 +9,6 @@ export {
   Side,
   ZoneId,
 } from './ids.ts';
+export * from './section/index.ts';
 export type { Construction, RequiredReading, Slot, SlotZone } from './slot.ts';
 export { type ZoneInfo, zoneInfo } from './zones.ts';

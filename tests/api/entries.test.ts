@@ -151,6 +151,7 @@ describe('reading entries', () => {
   });
 
   it('gives the wheel with its inspections, and the queue', async () => {
+    await append(anEntry({ kind: 'inspection opened', body: { wheel: WHEEL, reason: 'yearly' } }));
     const book = await send('GET', `/api/v1/wheels/${WHEEL}/book?site=${NORTH}`, { cookie });
     expect(await book.json()).toMatchObject({
       wheel: WHEEL,

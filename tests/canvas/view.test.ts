@@ -5,6 +5,7 @@ import {
   heldView,
   loupePlace,
   pannedBy,
+  resizedView,
   SCALE_MAX,
   seenBox,
   toPhoto,
@@ -92,6 +93,15 @@ test('panning far leaves part of the photo in the window', () => {
   const [x, y] = toScreen(view, [-0.5, -0.5]);
   expect(x).toBeCloseTo(PHONE.width * 0.3, 6);
   expect(y).toBeCloseTo(PHONE.height * 0.3, 6);
+});
+
+test('turning the phone keeps the place in the middle', () => {
+  const view = zoomedAt(fitView(FRAME, PHONE), 2, [100, 250], FRAME, PHONE);
+  const turned = { width: 560, height: 390 };
+  const middle = toPhoto(view, [PHONE.width / 2, PHONE.height / 2]);
+  const after = toPhoto(resizedView(view, PHONE, turned, FRAME), [turned.width / 2, turned.height / 2]);
+  expect(after[0]).toBeCloseTo(middle[0], 6);
+  expect(after[1]).toBeCloseTo(middle[1], 6);
 });
 
 test('a mark is brought to the middle of the window', () => {

@@ -1,6 +1,6 @@
 'use client';
 import { type FormEvent, useState } from 'react';
-import { kinds } from '../../../lib/record/index.ts';
+import { kinds, lookKey } from '../../../lib/record/index.ts';
 import { type Slot, slotOf, zoneInfo } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -10,6 +10,7 @@ import { Button, Card, Caution, Empty, Field, Verdict } from '../../_ui/kit.tsx'
 import list from '../../_ui/list.module.css';
 import { Findings } from './Findings.tsx';
 import { useGate, useMayAdd } from './Inspect.tsx';
+import classes from './inspect.module.css';
 import { MissingList } from './MissingList.tsx';
 import { ReadingTable } from './ReadingTable.tsx';
 import { TestCard } from './TestCard.tsx';
@@ -50,7 +51,7 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
               Walk-around only: look and photograph from outside the trajectory. Do not touch the part.
             </Caution>
           ) : null}
-          <ZoneList view={view} slot={slot} />
+          <ZoneList view={view} slot={slot} component={component.id} />
           <ReadingTable view={view} slot={slot} component={component} />
           <TestCard view={view} slot={slot} component={component} />
           <Card title="Findings">
@@ -67,28 +68,46 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
   );
 }
 
-function ZoneList({ view, slot }: { view: InspectionView; slot: Slot }) {
+/** The zones of a part: what is known of each, the way in, and the quickest answer for a clean one. */
+function ZoneList({ view, slot, component }: { view: InspectionView; slot: Slot; component: string }) {
   const place = usePlace();
+  const { write } = useWorkplace();
+  const { may } = useMayAdd(view);
   const states = zoneStates(view).filter((one) => one.slot === slot.slot);
-  const photosOf = (zone: string) =>
-    [...view.state.photos.values()].filter(
-      ({ value }) => value.zone === zone && value.component === view.parts.get(slot.slot)?.id,
-    ).length;
+  const photos = [...view.state.photos.values()].filter(({ value }) => value.component === component);
+  const words = (zone: string, standing: string) => {
+    const count = photos.filter(({ value }) => value.zone === zone).length;
+    return count === 0 ? standing : `${standing}, ${count} photo${count > 1 ? 's' : ''}`;
+  };
   return (
     <Card title="Zones">
       <ul className={list.list}>
-        {states.map(({ zone, words }) => (
-          <li key={zone}>
-            <button type="button" className={list.row} onClick={() => place.go({ part: slot.slot, zone })}>
+        {states.map((state) => (
+          <li key={state.zone} className={classes.zoneRow}>
+            <button
+              type="button"
+              className={list.row}
+              onClick={() => place.go({ part: slot.slot, zone: state.zone })}
+            >
               <span className={list.main}>
-                <b>{zone}</b>
-                <small>{zoneInfo(zone).lookFor}</small>
-              </span>
-              <span className={list.aside}>
-                {words}
-                {photosOf(zone) > 0 ? `, ${photosOf(zone)} photo${photosOf(zone) > 1 ? 's' : ''}` : ''}
+                <b>{state.zone}</b> <span className={classes.standing}>{words(state.zone, state.words)}</span>
+                <small>{zoneInfo(state.zone).lookFor}</small>
               </span>
             </button>
+            {may && !view.state.looks.has(lookKey(component, state.zone)) ? (
+              <Button
+                onClick={() =>
+                  void write(kinds.zoneLookedAt, view.state.id, {
+                    component,
+                    zone: state.zone,
+                    result: 'nothing seen',
+                    note: '',
+                  })
+                }
+              >
+                Nothing seen
+              </Button>
+            ) : null}
           </li>
         ))}
       </ul>

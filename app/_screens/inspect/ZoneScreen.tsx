@@ -176,6 +176,9 @@ function Photos({ view, component, zone }: ZoneProps) {
           <div key={photo.sha256}>
             <ProblemNote problem={photo.problem} />
             <p>“{photo.name}” stays on this device and is not evidence.</p>
+            <Button onClick={() => void store.discardRefusedPhoto(photo.sha256)}>
+              Remove it from this device
+            </Button>
           </div>
         ),
       )}

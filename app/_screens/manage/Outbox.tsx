@@ -106,7 +106,13 @@ function Waiting() {
                   <small role="alert">Not sent: {problemText(photo.problem)}</small>
                 )}
               </span>
-              <span className={list.aside}>{photo.state}</span>
+              {photo.state === 'refused' ? (
+                <Button onClick={() => void store.discardRefusedPhoto(photo.sha256)}>
+                  Remove it from this device
+                </Button>
+              ) : (
+                <span className={list.aside}>{photo.state}</span>
+              )}
             </li>
           ))}
         </ul>

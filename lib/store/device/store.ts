@@ -26,6 +26,8 @@ export interface DeviceStore {
   photo(sha256: string): Promise<DevicePhoto | undefined>;
   photosIn(state: DevicePhoto['state']): Promise<DevicePhoto[]>;
   markPhoto(sha256: string, state: DevicePhoto['state'], reason: Problem | null): Promise<void>;
+  /** Removes a refused photo from the device, on a person's explicit word; does nothing to any other photo. */
+  discardRefusedPhoto(sha256: string): Promise<void>;
   draft(key: string): Promise<string>;
   /** Keeps the text of a field; empty text removes it. */
   setDraft(key: string, text: string): Promise<void>;
@@ -178,7 +180,7 @@ function entryParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): EntryP
   };
 }
 
-type PhotoParts = Pick<DeviceStore, 'addPhoto' | 'photo' | 'photosIn' | 'markPhoto'>;
+type PhotoParts = Pick<DeviceStore, 'addPhoto' | 'photo' | 'photosIn' | 'markPhoto' | 'discardRefusedPhoto'>;
 
 function photoParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): PhotoParts {
   return {
@@ -207,6 +209,12 @@ function photoParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): PhotoP
     },
     photo: (sha256) => db.get('photos', sha256),
     photosIn: (state) => db.getAllFromIndex('photos', 'state', state),
+    async discardRefusedPhoto(sha256) {
+      const photo = await db.get('photos', sha256);
+      if (photo?.state !== 'refused') return;
+      await db.delete('photos', sha256);
+      changed();
+    },
     async markPhoto(sha256, state, reason) {
       const photo = await db.get('photos', sha256);
       if (photo === undefined) return;

@@ -43,6 +43,7 @@ export {
 export {
   type LogPage,
   type LogQuery,
+  linkedSubjects,
   type QueuePage,
   type QueueQuery,
   readInspectionLine,
@@ -64,6 +65,7 @@ export {
   type Site,
   setRoles,
   sitesOf,
+  updateSite,
 } from './sites.ts';
 export { guarded, StoreTrouble, troubleOf } from './trouble.ts';
 export {

@@ -91,6 +91,21 @@ export function readWheelBook(store: Store, site: string, wheel: string): WheelB
   };
 }
 
+/** Ids of the subjects of one type that belong or belonged to a wheel, in order. */
+export function linkedSubjects(store: Store, site: string, wheel: string, type: SubjectType): string[] {
+  return store
+    .all(
+      store.build
+        .selectFrom('subject_link')
+        .select('subject_id')
+        .where('site', '=', site)
+        .where('wheel', '=', wheel)
+        .where('subject_type', '=', type)
+        .orderBy('subject_id'),
+    )
+    .map((link) => link.subject_id);
+}
+
 /** The line of one inspection, or undefined when its entries make none. */
 export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(

@@ -87,3 +87,13 @@ export function setRoles(store: Store, person: string, site: string, roles: read
     }
   });
 }
+
+/** Brings name and keeping of locations in line with what the site's own record says. */
+export function updateSite(store: Store, site: Site): void {
+  store.run(
+    store.build
+      .updateTable('site')
+      .set({ name: site.name, keep_location: site.keepLocation ? 1 : 0 })
+      .where('id', '=', site.id),
+  );
+}

@@ -1,0 +1,88 @@
+'use client';
+import { type FormEvent, useState } from 'react';
+import { kinds } from '../../../lib/record/index.ts';
+import { bundledTables, isDemonstration } from '../../../lib/tolerances/index.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Frame } from '../../_ui/Frame.tsx';
+import { Button, Card, Empty, Field } from '../../_ui/kit.tsx';
+import inspect from '../inspect/inspect.module.css';
+import { InstrumentCard } from './InstrumentCard.tsx';
+import { WheelCard } from './WheelCard.tsx';
+
+/** What a lead keeps: the site with the tables in force, its wheels, its instruments. */
+export function SiteManager() {
+  return (
+    <Frame title="Site" back={{ href: '/', label: 'start' }}>
+      <Body />
+    </Frame>
+  );
+}
+
+function Body() {
+  const { has, site, siteState } = useWorkplace();
+  if (!has('lead')) return <Empty>This page is for the lead of the site.</Empty>;
+  return (
+    <>
+      <Tables key={JSON.stringify([site.id, siteState])} />
+      <WheelCard />
+      <InstrumentCard />
+    </>
+  );
+}
+
+function Tables() {
+  const { site, siteState, write } = useWorkplace();
+  const [name, setName] = useState(siteState?.name ?? site.name);
+  const [tables, setTables] = useState<readonly string[]>(siteState?.tables ?? []);
+  const [keepLocation, setKeepLocation] = useState(siteState?.keepLocation ?? false);
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    void write(kinds.siteDescribed, site.id, {
+      name,
+      tables: [...tables],
+      keepLocation,
+      demonstration: siteState?.demonstration ?? false,
+    });
+  };
+  return (
+    <Card title="Limits in force">
+      <form onSubmit={submit}>
+        <Field label="Name of the site">
+          <input required value={name} onChange={(event) => setName(event.target.value)} />
+        </Field>
+        {bundledTables.map((table) => (
+          <label className={inspect.check} key={table.table}>
+            <input
+              type="checkbox"
+              checked={tables.includes(table.table)}
+              onChange={(event) =>
+                setTables(
+                  event.target.checked
+                    ? [...tables, table.table]
+                    : tables.filter((one) => one !== table.table),
+                )
+              }
+            />
+            <span>
+              <b>{table.title}</b>
+              {isDemonstration(table) ? ' (demonstration: not for real rims)' : ''}. Issued by{' '}
+              {table.issuedBy}; {table.edition}.
+            </span>
+          </label>
+        ))}
+        <label className={inspect.check}>
+          <input
+            type="checkbox"
+            checked={keepLocation}
+            onChange={(event) => setKeepLocation(event.target.checked)}
+          />
+          Keep the place where a photo was taken in derived pictures
+        </label>
+        <p>Without a table there is no limit on file, and nothing can be kept.</p>
+        <Button type="submit" tone="act">
+          Put in force
+        </Button>
+      </form>
+    </Card>
+  );
+}

@@ -1,0 +1,61 @@
+/** Pages that work without a network: static shells that find their content on the device. */
+export const SHELL_PAGES = [
+  '/',
+  '/wheel',
+  '/inspect',
+  '/outbox',
+  '/queue',
+  '/review',
+  '/sign-in',
+  '/site',
+  '/people',
+] as const;
+
+/**
+ * Source of the service worker. Shell pages and the files of the build come from its cache, so that a reload at the
+ * wheel needs no network; a new build brings a new worker with a new cache. Data never passes through it: the record
+ * lives in the device store.
+ */
+export function workerSource(build: string, files: readonly string[]): string {
+  return `const CACHE = ${JSON.stringify(`rimbook-${build}`)};
+const SHELL = ${JSON.stringify(SHELL_PAGES)};
+const FILES = ${JSON.stringify(files)};
+
+self.addEventListener('install', (event) => {
+  event.waitUntil((async () => {
+    const cache = await caches.open(CACHE);
+    await cache.addAll([...SHELL, ...FILES].map((path) => new Request(path, { cache: 'reload' })));
+    await self.skipWaiting();
+  })());
+});
+
+self.addEventListener('activate', (event) => {
+  event.waitUntil((async () => {
+    for (const name of await caches.keys()) {
+      if (name.startsWith('rimbook-') && name !== CACHE) await caches.delete(name);
+    }
+    await self.clients.claim();
+  })());
+});
+
+async function fromCache(request, path, keep) {
+  const cache = await caches.open(CACHE);
+  const known = await cache.match(path);
+  if (known !== undefined) return known;
+  const fresh = await fetch(request);
+  if (keep && fresh.ok) await cache.put(path, fresh.clone());
+  return fresh;
+}
+
+self.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== 'GET' || url.origin !== self.location.origin) return;
+  if (request.mode === 'navigate' && SHELL.includes(url.pathname)) {
+    event.respondWith(fromCache(request, url.pathname, false));
+  } else if (url.pathname.startsWith('/_next/static/')) {
+    event.respondWith(fromCache(request, url.pathname, true));
+  }
+});
+`;
+}

@@ -1,0 +1,20 @@
+export { type AssumedSize, MOUNTING_TAPER_DEGREES, SEAT_TAPER_DEGREES } from './measures.ts';
+export { type Stretch, type ZoneNear, zonesNear } from './nearest.ts';
+export {
+  areaOf,
+  type Box,
+  clipLine,
+  distanceToLine,
+  distanceToPiece,
+  isInside,
+  type Line,
+  midpointOf,
+  type Point,
+} from './plane.ts';
+export {
+  type Section,
+  type SectionFeature,
+  type SectionPart,
+  type SectionZone,
+  sectionOf,
+} from './section.ts';

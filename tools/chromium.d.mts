@@ -1,0 +1,3 @@
+export function findChromium(): string | undefined;
+export const chromiumAdvice: string;
+export const chromiumFlags: string[];
