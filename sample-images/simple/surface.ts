@@ -38,6 +38,9 @@ function polishedAt(finish: Finish, [a, , r]: Place): number {
 /** How far round a crack its rust reaches at most, mm. */
 const HALO_MM = 4;
 
+/** How far the ragged border of a patch reaches at most, mm. */
+const FRAY_MM = 6;
+
 /** Distance of a place to a line of places, mm; infinite where it is too far away to be seen. */
 function lineDistance([a, arc, r]: Place, line: readonly Place[]): number {
   const arcs = line.map((one) => one[1]);
@@ -53,8 +56,10 @@ function lineDistance([a, arc, r]: Place, line: readonly Place[]): number {
   return best;
 }
 
-/** Distance inside (negative) or outside an outline drawn in axial place and arc, mm. */
+/** Distance inside (negative) or outside an outline in axial place and arc, mm; infinite where it cannot be seen. */
 function outlineDistance([a, arc]: Place, outline: readonly Place[]): number {
+  const arcs = outline.map((one) => one[1]);
+  if (arc < Math.min(...arcs) - FRAY_MM || arc > Math.max(...arcs) + FRAY_MM) return Infinity;
   let best = Infinity;
   let inside = false;
   let [pa, py] = outline[outline.length - 1] ?? [0, 0, 0];
