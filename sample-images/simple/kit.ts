@@ -58,7 +58,7 @@ export function rusted(on: Part, [a, arc]: Ends, sizeA: number, sizeArc: number,
     const k = 0.72 + random() * 0.42;
     return settled(on, a + Math.cos(angle) * sizeA * 0.5 * k, arc + Math.sin(angle) * sizeArc * 0.5 * k);
   });
-  return { ...on, patches: [{ outline, pitted: true }] };
+  return { ...on, patches: [{ outline }] };
 }
 
 /** A card lying on a part's outside at a place; `reachMm`: how far to both sides the surface's slope is taken. */

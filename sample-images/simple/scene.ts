@@ -27,7 +27,6 @@ export interface Crack {
 /** A rust patch, outlined on a surface that faces outwards. */
 export interface Patch {
   readonly outline: readonly Place[];
-  readonly pitted: boolean;
 }
 
 export interface Part {

@@ -125,9 +125,11 @@ export function ringShots(): Shot[] {
       name: 'lock-ring-body-crack',
       component: 'lock ring',
       zone: 'ring body',
-      shows: 'Outer face of a lock ring with a crack running round; ID-1 card against the ring',
+      shows: 'Outer face of a lock ring on blocks with a crack running round; ID-1 card against the ring',
       scene: scene([broken], 111, {
         ...lying,
+        // The ring lies on blocks, so that the card hangs free.
+        ground: { normal: [1, 0, 0], offset: -16 },
         plates: [plateOn(broken, [37, 68], { along: [0.04, -1, 0] }, 7)],
         sun: unit([0.35, -0.55, 0.7]),
       }),

@@ -115,13 +115,10 @@ export function partSkin(part: Part, point: Vec, form: Form, seed: number): Skin
   const rustField =
     layers(x / 13, y / 13, z / 13, 5, seed + 21) + form.hollow * 0.26 - polish * 0.42 - painted * 0.26;
   let rust = ramp(0.74 - finish.rust * 0.42, 0.86 - finish.rust * 0.4, rustField);
-  let pits = 0;
   for (const patch of part.patches) {
     const d = outlineDistance(place, patch.outline) + (fine - 0.5) * 5 + (grain - 0.5) * 1.5;
     const inPatch = 1 - ramp(-1.2, 0.8, d);
     rust = Math.max(rust, inPatch * (0.86 + 0.14 * fine));
-    if (patch.pitted)
-      pits = Math.max(pits, inPatch * ramp(0.6, 0.72, layers(x / 3.2, y / 3.2, z / 3.2, 2, seed + 23)));
   }
   const rustTone = layers(x / 4.2, y / 4.2, z / 4.2, 4, seed + 22) * 0.85 + (grain - 0.5) * 0.35;
   colour = blend(colour, blend(RUST_DARK, RUST_LIGHT, ramp(0.24, 0.72, rustTone)), rust * 0.95);
@@ -130,8 +127,7 @@ export function partSkin(part: Part, point: Vec, form: Form, seed: number): Skin
   colour = blend(colour, [0.28, 0.14, 0.06], bleed);
   metal *= 1 - rust;
   rough = rough * (1 - rust) + 0.95 * rust;
-  heightMm += rust * (layers(x / 1.6, y / 1.6, z / 1.6, 3, seed + 24) - 0.5) * 0.5 - pits * 0.7;
-  colour = blend(colour, SOOT, pits * 0.75);
+  heightMm += rust * (layers(x / 1.6, y / 1.6, z / 1.6, 3, seed + 24) - 0.5) * 0.5;
 
   const dustHere =
     ramp(
