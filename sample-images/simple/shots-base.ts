@@ -127,7 +127,7 @@ export function backShots(): Shot[] {
       zone: 'back bead seat',
       shows: 'Tapered seat at the back section with a rust patch; ID-1 card on the seat',
       scene: scene([rusty], 105, {
-        plates: [plateOn(rusty, [-44, 62], { along: [1, 0.12, 0] })],
+        plates: [plateOn(rusty, [-48, 66], { along: [0.08, -1, 0] })],
         sun: unit([-0.6, -0.3, 0.75]),
       }),
       camera: camera([-160, 26, 178], [-38, 22, 8], { focal35Mm: 30 }),
