@@ -1,0 +1,79 @@
+import { createHash } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { serverContext } from '../../app/_server/context.ts';
+import { checkPassword, verifyChains } from '../../lib/store/server/index.ts';
+import { loadDemo } from '../../tools/demo/loading.ts';
+import { demoPeople } from '../../tools/demo/people.ts';
+import { demoPictures, pictureBytes } from '../../tools/demo/pictures.ts';
+import { ORIGIN, send, signIn, withServer } from '../api/support.ts';
+
+withServer();
+
+/** Sends what the loader fetches straight to the routes. */
+async function toRoutes(address: string, init: RequestInit): Promise<Response> {
+  const headers = Object.fromEntries(new Headers(init.headers));
+  const bytes = init.body instanceof Uint8Array ? init.body : undefined;
+  const json: unknown = typeof init.body === 'string' ? JSON.parse(init.body) : undefined;
+  return send(init.method ?? 'GET', address, {
+    headers,
+    ...(bytes === undefined ? {} : { bytes }),
+    ...(json === undefined ? {} : { json }),
+  });
+}
+
+beforeAll(() => {
+  vi.stubGlobal('fetch', toRoutes);
+});
+afterAll(() => {
+  vi.unstubAllGlobals();
+});
+
+async function logLength(): Promise<number> {
+  const { store } = await serverContext();
+  const report = verifyChains(store);
+  expect(report.faults).toEqual([]);
+  return report.entries;
+}
+
+describe('loading the demonstration', () => {
+  test('sends everything into an empty installation, nothing the second time', async () => {
+    const first = await loadDemo(ORIGIN, '2026-11-25');
+    expect(first.photosSent).toBe(demoPictures().size);
+    expect(await logLength()).toBe(first.entriesSent);
+    const second = await loadDemo(ORIGIN, '2026-11-27');
+    expect(second).toEqual({ entriesSent: 0, photosSent: 0 });
+    expect(await logLength()).toBe(first.entriesSent);
+  }, 120_000);
+
+  test('lets everyone sign in with the printed password, at one site with their roles', async () => {
+    for (const { email, password, roles } of demoPeople) {
+      const cookie = await signIn(email, password);
+      const me = (await (await send('GET', '/api/v1/me', { cookie })).json()) as {
+        sites: { name: string; roles: string[] }[];
+      };
+      expect(me.sites.map((site) => [site.name, [...site.roles].sort()])).toEqual([
+        ['Demonstration quarry', [...roles].sort()],
+      ]);
+    }
+  });
+});
+
+describe('the people of the demonstration', () => {
+  test('have passwords that keep the rules and names that are nobody’s', () => {
+    for (const { email, password, name } of demoPeople) {
+      expect(checkPassword(password, email).ok).toBe(true);
+      expect(name).toMatch(/^Demo (administrator|lead|inspector \d|reviewer \d)$/);
+      expect(email).toMatch(/@quarry\.example$/);
+    }
+  });
+});
+
+describe('the pictures of the demonstration', () => {
+  test('are the files that their truth speaks of', () => {
+    for (const picture of demoPictures().values()) {
+      const content = pictureBytes(picture);
+      expect(content.length).toBe(picture.bytes);
+      expect(createHash('sha256').update(content).digest('hex')).toBe(picture.sha256);
+    }
+  });
+});

@@ -1,0 +1,167 @@
+import { z } from 'zod';
+import { must } from '../../lib/base/index.ts';
+import { type Entry, kinds } from '../../lib/record/index.ts';
+import { Refused, Visitor } from './api.ts';
+import { demoEntries } from './entries.ts';
+import type { Setting } from './log.ts';
+import { type DemoPart, demoPeople, SITE_NAME } from './people.ts';
+import { demoPictures, type Picture, pictureBytes } from './pictures.ts';
+import { BOOKS_BEGIN_DAYS } from './register.ts';
+
+const BATCH = 400;
+const DAY_MS = 24 * 3600 * 1000;
+
+const Installation = z.object({ firstRun: z.boolean() });
+const Sites = z.object({ sites: z.array(z.object({ id: z.string(), name: z.string() })) });
+const People = z.object({ people: z.array(z.object({ id: z.string(), email: z.string() })) });
+const Made = z.object({ person: z.object({ id: z.string() }) });
+const Log = z.object({
+  entries: z.array(z.object({ id: z.string(), kind: z.string(), at: z.string() })),
+  next: z.int(),
+  more: z.boolean(),
+});
+const Appended = z.object({
+  results: z.array(
+    z.object({
+      id: z.string(),
+      status: z.string(),
+      problem: z.object({ field: z.string(), message: z.string() }).optional(),
+    }),
+  ),
+});
+
+/** What loading did. */
+export interface Loaded {
+  readonly entriesSent: number;
+  readonly photosSent: number;
+}
+
+/**
+ * Loads the demonstration through the API of a running server. An empty installation gets everything; one that
+ * has the whole demonstration is left as it is; one that was interrupted gets what is missing. An installation
+ * of somebody else is refused.
+ */
+export async function loadDemo(address: string, today: string): Promise<Loaded> {
+  const visitors = new Map<DemoPart, Visitor>();
+  const visitor = async (part: DemoPart): Promise<Visitor> => {
+    const known = visitors.get(part);
+    if (known !== undefined) return known;
+    const made = new Visitor(address);
+    const person = personOf(part);
+    await made.signIn(person.email, person.password);
+    visitors.set(part, made);
+    return made;
+  };
+  await makeFirst(address);
+  const administrator = await visitor('administrator').catch((error: unknown) => {
+    if (!(error instanceof Refused) || error.status !== 401) throw error;
+    throw new Error(
+      'This data folder already belongs to an installation that is no demonstration. Choose an empty one with RIMBOOK_DEMO_DATA.',
+    );
+  });
+  const { sites } = await administrator.get('/api/v1/sites', Sites);
+  const site = must(
+    sites.find((one) => one.name === SITE_NAME),
+    `site ${SITE_NAME}`,
+  ).id;
+  const people = await makePeople(administrator, site);
+  const there = await readLog(administrator, site);
+  const setting: Setting = { site, people, today: there.began ?? today };
+  const pictures = demoPictures();
+  const missing = demoEntries(setting, pictures).filter((entry) => !there.ids.has(entry.id));
+  const partOf = new Map(demoPeople.map(({ part }) => [people[part], part]));
+  const author = (entry: Entry) => visitor(must(partOf.get(entry.author), 'an author of the demonstration'));
+  let photosSent = 0;
+  for (const batch of runsOfOneAuthor(missing)) {
+    const by = await author(must(batch[0], 'an entry of a run'));
+    for (const picture of picturesOf(batch, pictures)) {
+      await by.sendPhoto(site, {
+        sha256: picture.sha256,
+        name: picture.file,
+        content: pictureBytes(picture),
+      });
+      photosSent += 1;
+    }
+    const { results } = await by.write('POST', '/api/v1/entries', { entries: batch }, Appended);
+    const refused = results.find((result) => result.status === 'refused');
+    if (refused !== undefined) {
+      const entry = batch.find((one) => one.id === refused.id);
+      throw new Error(
+        `The server refused "${entry?.kind}" of the demonstration: ${refused.problem?.field}: ${refused.problem?.message}`,
+      );
+    }
+  }
+  return { entriesSent: missing.length, photosSent };
+}
+
+function personOf(part: DemoPart) {
+  return must(
+    demoPeople.find((person) => person.part === part),
+    part,
+  );
+}
+
+async function makeFirst(address: string): Promise<void> {
+  const nobody = new Visitor(address);
+  const { firstRun } = await nobody.get('/api/v1/installation', Installation);
+  if (!firstRun) return;
+  const { name, email, password } = personOf('administrator');
+  await nobody.write('POST', '/api/v1/first-run', { name, email, password, siteName: SITE_NAME }, Made);
+}
+
+async function makePeople(administrator: Visitor, site: string): Promise<Setting['people']> {
+  const { people } = await administrator.get('/api/v1/people', People);
+  const ids = new Map(people.map(({ email, id }) => [email, id]));
+  for (const { name, email, password, roles } of demoPeople) {
+    if (ids.has(email)) continue;
+    const body = { name, email, password, roles: [{ site, roles: [...roles] }] };
+    const { person } = await administrator.write('POST', '/api/v1/people', body, Made);
+    ids.set(email, person.id);
+  }
+  const idOf = (part: DemoPart) => must(ids.get(personOf(part).email), part);
+  return {
+    administrator: idOf('administrator'),
+    lead: idOf('lead'),
+    'inspector 1': idOf('inspector 1'),
+    'inspector 2': idOf('inspector 2'),
+    'reviewer 1': idOf('reviewer 1'),
+    'reviewer 2': idOf('reviewer 2'),
+  };
+}
+
+/** Ids of the entries that are there, and the day that counted as today when the books began. */
+async function readLog(reader: Visitor, site: string) {
+  const ids = new Set<string>();
+  let began: string | undefined;
+  let after = 0;
+  for (;;) {
+    const page = await reader.get(`/api/v1/entries?site=${site}&after=${after}&limit=1000`, Log);
+    for (const { id, kind, at } of page.entries) {
+      ids.add(id);
+      if (kind !== kinds.siteDescribed.kind || began !== undefined) continue;
+      began = new Date(Date.parse(`${at.slice(0, 10)}T00:00:00.000Z`) + BOOKS_BEGIN_DAYS * DAY_MS)
+        .toISOString()
+        .slice(0, 10);
+    }
+    if (!page.more) return { ids, began };
+    after = page.next;
+  }
+}
+
+/** Cuts the entries where the author changes, as everyone sends their own, and keeps batches small. */
+function runsOfOneAuthor(entries: readonly Entry[]): Entry[][] {
+  const runs: Entry[][] = [];
+  for (const entry of entries) {
+    const run = runs.at(-1);
+    if (run !== undefined && run.length < BATCH && run[0]?.author === entry.author) run.push(entry);
+    else runs.push([entry]);
+  }
+  return runs;
+}
+
+function picturesOf(entries: readonly Entry[], pictures: ReadonlyMap<string, Picture>): Picture[] {
+  const attached = new Set(
+    entries.filter((entry) => entry.kind === kinds.photoAttached.kind).map((entry) => entry.body.photo),
+  );
+  return [...pictures.values()].filter((picture) => attached.has(picture.sha256));
+}
