@@ -26,7 +26,17 @@ import {
   sendWaiting,
   Unreachable,
 } from '../../lib/store/device/index.ts';
-import { deviceId, newId, now, rememberedMe, rememberedSite, rememberMe, rememberSite } from './device.ts';
+import {
+  deviceId,
+  newId,
+  now,
+  oweSignOut,
+  rememberedMe,
+  rememberedSite,
+  rememberMe,
+  rememberSite,
+  signOutOwed,
+} from './device.ts';
 import { call, type Me, Refused, type RoleName, remote } from './remote.ts';
 
 export type Connection = 'connected' | 'no connection' | 'signed out';
@@ -68,13 +78,24 @@ type Start =
   | { readonly state: 'trouble'; readonly problem: Problem }
   | { readonly state: 'ready'; readonly me: Me; readonly store: DeviceStore };
 
+/** Ends the session at the server; throws `Unreachable` when it cannot be had. */
+async function endSession(): Promise<void> {
+  oweSignOut(true);
+  await call('POST', '/api/auth/sign-out', {});
+  oweSignOut(false);
+}
+
 async function start(): Promise<Start> {
   let me: Me | null = rememberedMe();
   try {
+    if (signOutOwed()) await endSession();
     me = await call<Me>('GET', '/api/v1/me');
     rememberMe(me);
   } catch (error) {
-    if (error instanceof Unreachable && error.signedOut) return { state: 'signed out' };
+    if (error instanceof Unreachable && error.signedOut) {
+      rememberMe(null);
+      return { state: 'signed out' };
+    }
     if (error instanceof Refused) return { state: 'trouble', problem: error.problem };
     if (!(error instanceof Unreachable)) throw error;
     if (me === null) {
@@ -207,6 +228,12 @@ export function useStored<T>(store: DeviceStore, read: () => Promise<T>, initial
   return value;
 }
 
+/** Somebody else may have signed in, in another tab: then nothing is sent in their name. */
+async function samePerson(person: string): Promise<void> {
+  const now = await call<Me>('GET', '/api/v1/me');
+  if (now.person.id !== person) throw new Unreachable('Somebody else has signed in on this device', true);
+}
+
 const NO_ENTRIES: readonly Entry[] = [];
 
 function useExchange(me: Me, site: string, store: DeviceStore) {
@@ -222,6 +249,7 @@ function useExchange(me: Me, site: string, store: DeviceStore) {
       do {
         again.current = false;
         try {
+          await samePerson(me.person.id);
           await sendWaiting(store, remote, me.person.id);
           await fetchRegister(store, remote, site);
           setConnection('connected');
@@ -301,11 +329,10 @@ function Ready({ me, store, children }: { me: Me; store: DeviceStore; children: 
       chooseSite,
       async signOut() {
         await exchange();
-        await fetch('/api/auth/sign-out', {
-          method: 'POST',
-          body: '{}',
-          headers: { 'Content-Type': 'application/json' },
-        }).catch(() => undefined);
+        // Without a connection the session ends as soon as there is one again: see `start`.
+        await endSession().catch((error: unknown) => {
+          if (!(error instanceof Unreachable)) throw error;
+        });
         rememberMe(null);
         window.location.assign('/sign-in');
       },

@@ -52,3 +52,15 @@ export function now(): string {
 }
 
 export { v7 as newId } from 'uuid';
+
+const OWED = 'rimbook.sign-out-owed';
+
+/** A sign-out that could not reach the server; it is made good before anybody works here again. */
+export function signOutOwed(): boolean {
+  return localStorage.getItem(OWED) !== null;
+}
+
+export function oweSignOut(owed: boolean): void {
+  if (owed) localStorage.setItem(OWED, '1');
+  else localStorage.removeItem(OWED);
+}

@@ -2,6 +2,7 @@
 import { type FormEvent, useEffect, useState } from 'react';
 import { type Problem, problem } from '../../lib/base/index.ts';
 import { Unreachable } from '../../lib/store/device/index.ts';
+import { oweSignOut, rememberMe } from '../_client/device.ts';
 import { call, Refused } from '../_client/remote.ts';
 import { Logo } from '../_ui/Frame.tsx';
 import { Button, Caution, Field, ProblemNote } from '../_ui/kit.tsx';
@@ -10,7 +11,9 @@ import classes from './SignIn.module.css';
 /** Where to go after signing in: only paths of this site. */
 function target(): string {
   const then = new URLSearchParams(window.location.search).get('then') ?? '/';
-  return then.startsWith('/') && !then.startsWith('//') && !then.startsWith('/\\') ? then : '/';
+  // The address is read as the browser reads it; only a place on this server is gone to.
+  const url = new URL(then, window.location.origin);
+  return url.origin === window.location.origin ? url.pathname + url.search : '/';
 }
 
 /** Turns what a call threw into a problem for the person; what is no answer of the server is a bug and goes on. */
@@ -44,6 +47,8 @@ export function SignIn() {
       body: JSON.stringify({ email, password }),
     }).catch(() => null);
     if (response?.ok === true) {
+      rememberMe(null);
+      oweSignOut(false);
       window.location.assign(target());
       return;
     }

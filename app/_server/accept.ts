@@ -1,20 +1,20 @@
 import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
-import { checkReading, type Reading } from '../../lib/readings/index.ts';
-import { bodyOf, type Entry, isReadable, kinds, type SiteState } from '../../lib/record/index.ts';
+import { type Entry, isReadable, kindNamed, kinds } from '../../lib/record/index.ts';
 import { mayAppend } from '../../lib/review/index.ts';
-import {
-  type Accept,
-  listSites,
-  type Membership,
-  type Store,
-  siteUnknown,
-} from '../../lib/store/server/index.ts';
+import { type Accept, type Membership, type Store, siteUnknown } from '../../lib/store/server/index.ts';
+import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
+import { judgeSite } from './siteDescription.ts';
 
 /** How far a device clock may run ahead of the server's before an entry is refused. */
 const AHEAD_MS_MAX = 24 * 3600 * 1000;
+/** The same for signatures, whose order decides which of them counts. */
+const SIGNATURE_AHEAD_MS_MAX = 10 * 60 * 1000;
 
-const READINGS: readonly string[] = [kinds.readingEntered.kind, kinds.readingCorrected.kind];
+/** Kinds that sum the record up and are judged against it. */
+const SIGNATURES: readonly string[] = [kinds.inspectionSubmitted.kind, kinds.reviewConcluded.kind];
+/** Kinds that decide what counts: this server must be able to read them to take them. */
+const JUDGED: readonly string[] = [...SIGNATURES, kinds.siteDescribed.kind];
 
 /** What acceptance depends on besides the record. */
 export interface Sender {
@@ -27,73 +27,71 @@ export interface Sender {
 
 /**
  * Whether an entry may be written: by the person who made it, at a site of theirs, with the role its kind takes, at
- * a time that is not ahead, and following from the record where it sums the record up (submissions, conclusions).
+ * a time that is not ahead, not overwriting what is there, and following from the record where it sums the record up.
  */
 export function acceptFrom(sender: Sender, store: Store): Accept {
   return (entry, readSubject) => {
     const site = sender.sites.find((one) => one.id === entry.site);
     if (site === undefined) return fail(siteUnknown(entry.site));
-    if (entry.author !== sender.person) {
-      return fail(
-        problem(
-          'entry-author',
-          'author',
-          entry.author,
-          'An entry is sent by the person who made it',
-          'Sign in as that person and send it again.',
-        ),
-      );
-    }
-    if (Date.parse(entry.at) - Date.parse(sender.now) > AHEAD_MS_MAX) {
-      return fail(
-        problem(
-          'entry-future',
-          'at',
-          entry.at,
-          "The device clock is more than a day ahead of the server's",
-          'Set the date and time of the device and make the entry again.',
-        ),
-      );
-    }
+    const sent = judgeSending(entry, sender);
+    if (!sent.ok) return sent;
     const may = mayAppend(entry, site.roles);
     if (!may.ok) return may;
-    if (isReadable(entry) && READINGS.includes(entry.kind)) {
-      const read = checkReading(bodyOf(entry) as Reading);
-      return read.ok ? ok(undefined) : fail({ ...read.error, field: `body.${read.error.field}` });
+    const known = kindNamed(entry.kind);
+    if (known === undefined && entry.subject.type === 'inspection' && !site.roles.includes('inspector')) {
+      return fail(
+        problem(
+          'entry-unknown-kind',
+          'kind',
+          entry.kind,
+          'Only an inspector adds to an inspection what this server does not know',
+          'Update the server, then send it again.',
+        ),
+      );
     }
-    if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
+    if (!isReadable(entry)) {
+      return JUDGED.includes(entry.kind) ? fail(newer(entry)) : ok(undefined);
+    }
     if (entry.kind === kinds.inspectionSubmitted.kind) return judgeSubmission(entry, readSubject, store);
-    if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject);
-    return ok(undefined);
+    if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store);
+    if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
+    return judgeEvidence(entry, readSubject);
   };
 }
 
-/** A site describes itself, under a name that no other site has. */
-function judgeSite(entry: Entry, store: Store): Result<void, Problem> {
-  if (entry.subject.id !== entry.site) {
+/** The person who made it sends it, and its clock is not ahead. */
+function judgeSending(entry: Entry, sender: Sender): Result<void, Problem> {
+  if (entry.author !== sender.person) {
     return fail(
       problem(
-        'site-subject',
-        'subject.id',
-        entry.subject.id,
-        'A site describes itself only',
-        'Give the id of the site as the subject.',
+        'entry-author',
+        'author',
+        entry.author,
+        'An entry is sent by the person who made it',
+        'Sign in as that person and send it again.',
       ),
     );
   }
-  if (!isReadable(entry)) return ok(undefined);
-  const { name } = bodyOf(entry) as SiteState;
-  const taken = listSites(store).some(
-    (site) => site.id !== entry.site && site.name.toLowerCase() === name.toLowerCase(),
-  );
-  if (!taken) return ok(undefined);
+  const aheadMs = Date.parse(entry.at) - Date.parse(sender.now);
+  const aheadMsMax = SIGNATURES.includes(entry.kind) ? SIGNATURE_AHEAD_MS_MAX : AHEAD_MS_MAX;
+  if (aheadMs <= aheadMsMax) return ok(undefined);
   return fail(
     problem(
-      'site-name-taken',
-      'body.name',
-      name,
-      'There is a site with this name',
-      'Give the site another name.',
+      'entry-future',
+      'at',
+      entry.at,
+      `The device clock is more than ${aheadMsMax === AHEAD_MS_MAX ? 'a day' : 'ten minutes'} ahead of the server's`,
+      'Set the date and time of the device and make the entry again.',
     ),
+  );
+}
+
+function newer(entry: Entry): Problem {
+  return problem(
+    'entry-newer',
+    'v',
+    entry.v,
+    `This server does not know version ${entry.v} of "${entry.kind}" and cannot judge it`,
+    'Update the server, then send it again.',
   );
 }

@@ -5,16 +5,19 @@ import {
   type Entry,
   foldInspection,
   foldRegister,
-  isReadable,
+  type InspectionState,
   type kinds,
+  type RegisterState,
 } from '../../lib/record/index.ts';
 import { type Conclusion, mayConclude } from '../../lib/review/index.ts';
 import { Evidence, evaluate, gatherEvidence } from '../../lib/rules/index.ts';
-import { linkedSubjects, type ReadSubject, type Store } from '../../lib/store/server/index.ts';
+import { findPhoto, linkedSubjects, type ReadSubject, type Store } from '../../lib/store/server/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
 
 /** How long before its signature a verdict may have been worked out. */
 const DECIDED_BEFORE_MS_MAX = 60_000;
+/** How far the clocks of two devices that work on one inspection may be apart. */
+const CLOCKS_APART_MS_MAX = 5 * 60_000;
 
 type Submission = z.infer<typeof kinds.inspectionSubmitted.body>;
 
@@ -22,16 +25,10 @@ function refusal(code: string, field: string, value: unknown, message: string, w
   return fail(problem(code, field, value, message, wayOut));
 }
 
-/**
- * Whether a submitted verdict is what the record gives: every entry it rests on is here, and evaluating them again,
- * under the site's tables, gives the same bytes. A device cannot claim a verdict that does not follow.
- */
-export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
-  if (!isReadable(entry)) return ok(undefined);
-  const { covers, verdict } = bodyOf(entry) as Submission;
-  const known = new Map(readSubject('inspection', entry.subject.id).map((one) => [one.id, one]));
-  const covered = covers.map((id) => known.get(id));
-  const absent = covers.filter((id) => !known.has(id));
+/** Whether the entries a submission rests on are here, and it leaves nothing out that is. */
+function judgeCovers(covers: readonly string[], known: readonly Entry[]): Result<void, Problem> {
+  const here = new Set(known.map((one) => one.id));
+  const absent = covers.filter((id) => !here.has(id));
   if (absent.length > 0) {
     return refusal(
       'submission-incomplete',
@@ -41,17 +38,49 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
       'Send everything that waits, then submit again.',
     );
   }
-  const own = new Set(covers);
-  const leftOut = foldInspection([...known.values()]).coverable.filter((id) => !own.has(id));
-  if (leftOut.length > 0) {
-    return refusal(
-      'submission-leaves-out',
-      'body.covers',
-      leftOut.length,
-      'The record holds evidence that the submission does not rest on',
-      'Open the inspection with a connection so that all of it is fetched, look at the verdict, and submit again.',
-    );
-  }
+  const covered = new Set(covers);
+  const leftOut = foldInspection(known).coverable.filter((id) => !covered.has(id));
+  if (leftOut.length === 0) return ok(undefined);
+  return refusal(
+    'submission-leaves-out',
+    'body.covers',
+    leftOut.length,
+    'The record holds evidence that the submission does not rest on',
+    'Open the inspection with a connection so that all of it is fetched, look at the verdict, and submit again.',
+  );
+}
+
+/** Whether the verdict was made at the moment of its signature, and not before the evidence it rests on. */
+function judgeMoment(entry: Entry, decidedAt: string, known: readonly Entry[]): Result<void, Problem> {
+  const aheadMs = Date.parse(entry.at) - Date.parse(decidedAt);
+  const newest =
+    known
+      .map((one) => one.at)
+      .sort()
+      .at(-1) ?? entry.at;
+  const inTime = aheadMs >= 0 && aheadMs <= DECIDED_BEFORE_MS_MAX;
+  const afterEvidence = Date.parse(newest) - Date.parse(decidedAt) <= CLOCKS_APART_MS_MAX;
+  if (inTime && afterEvidence) return ok(undefined);
+  return refusal(
+    'submission-moment',
+    'body.verdict.inputs.decidedAt',
+    decidedAt,
+    inTime
+      ? 'The evidence is dated after the verdict'
+      : 'The verdict was not made at the moment of the submission',
+    'Set the clock of the device, look at the verdict again, and submit again.',
+  );
+}
+
+/**
+ * Whether a submitted verdict is what the record gives: everything it rests on is here, nothing is left out, and
+ * evaluating it again under the site's tables gives the same bytes. A device cannot claim a verdict that does not follow.
+ */
+export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
+  const { covers, verdict } = bodyOf(entry) as Submission;
+  const known = readSubject('inspection', entry.subject.id);
+  const complete = judgeCovers(covers, known);
+  if (!complete.ok) return complete;
   const inputs = Evidence.safeParse(verdict.inputs);
   if (!inputs.success) {
     return refusal(
@@ -62,41 +91,18 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
       'Submit again with a current version.',
     );
   }
-  const aheadMs = Date.parse(entry.at) - Date.parse(inputs.data.decidedAt);
-  if (aheadMs < 0 || aheadMs > DECIDED_BEFORE_MS_MAX) {
-    return refusal(
-      'submission-moment',
-      'body.verdict.inputs.decidedAt',
-      inputs.data.decidedAt,
-      'The verdict was not made at the moment of the submission',
-      'Look at the verdict again and submit again.',
-    );
-  }
-  const state = foldInspection(covered.filter((one) => one !== undefined));
-  if (state.wheel === null) {
-    return refusal(
-      'submission-wheel',
-      'body.covers',
-      entry.subject.id,
-      'The inspection names no wheel',
-      'Begin the inspection from the wheel’s page.',
-    );
-  }
-  const register = foldRegister([
-    ...readSubject('site', entry.site),
-    ...readSubject('wheel', state.wheel),
-    ...linkedSubjects(store, entry.site, state.wheel, 'component').flatMap((id) =>
-      readSubject('component', id),
-    ),
-    ...instrumentsOf(state).flatMap((id) => readSubject('instrument', id)),
-  ]);
-  const wheel = register.wheels.get(state.wheel);
-  if (wheel === undefined) {
+  const moment = judgeMoment(entry, inputs.data.decidedAt, known);
+  if (!moment.ok) return moment;
+  const state = foldInspection(known);
+  const register =
+    state.wheel === null ? null : registerOf(entry.site, state.wheel, state, readSubject, store);
+  const wheel = state.wheel === null ? undefined : register?.wheels.get(state.wheel);
+  if (register === null || wheel === undefined) {
     return refusal(
       'submission-wheel',
       'wheel',
       state.wheel,
-      'The wheel is not described at this site',
+      'The wheel of this inspection is not described at this site',
       'The lead adds the wheel; then submit again.',
     );
   }
@@ -112,14 +118,28 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
   );
 }
 
-function instrumentsOf(state: ReturnType<typeof foldInspection>): string[] {
+/** The registers as far as one inspection needs them. */
+function registerOf(
+  site: string,
+  wheel: string,
+  state: InspectionState,
+  readSubject: ReadSubject,
+  store: Store,
+): RegisterState {
   const named = [...state.readings.values()].map(({ value }) => value.instrument).filter((id) => id !== null);
-  return [...new Set(named)];
+  return foldRegister([
+    ...readSubject('site', site),
+    ...readSubject('wheel', wheel),
+    ...linkedSubjects(store, site, wheel, 'component').flatMap((id) => readSubject('component', id)),
+    ...[...new Set(named)].flatMap((id) => readSubject('instrument', id)),
+  ]);
 }
 
-/** Whether a conclusion may stand: see `mayConclude`. */
-export function judgeConclusion(entry: Entry, readSubject: ReadSubject): Result<void, Problem> {
-  if (!isReadable(entry)) return ok(undefined);
+/**
+ * Whether a conclusion may stand: see `mayConclude`; besides, the reviewer wrote nothing that the verdict rests on (no
+ * test, no description or fitment made during the inspection), and every photo of it is here to be looked at.
+ */
+export function judgeConclusion(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
   const before = readSubject('inspection', entry.subject.id);
   if (before.length === 0) {
     return refusal(
@@ -130,6 +150,38 @@ export function judgeConclusion(entry: Entry, readSubject: ReadSubject): Result<
       'Open the queue again.',
     );
   }
-  const may = mayConclude(foldInspection(before), bodyOf(entry) as Conclusion, entry.author);
-  return may.ok ? ok(undefined) : may;
+  const state = foldInspection(before);
+  const conclusion = bodyOf(entry) as Conclusion;
+  const may = mayConclude(state, conclusion, entry.author);
+  if (!may.ok) return may;
+  if (conclusion.outcome === 'sent back') return ok(undefined);
+  const inputs = Evidence.parse(state.submission?.value.verdict.inputs);
+  const tests = new Set(inputs.parts.flatMap((part) => part.tests.map((test) => test.id)));
+  const components = inputs.parts.map((part) => part.component).filter((id) => id !== null);
+  const register = foldRegister(components.flatMap((id) => readSubject('component', id)));
+  const own = [...register.components.values()].some(({ writers }) =>
+    writers.some(
+      (one) => one.author === entry.author && (tests.has(one.entry) || one.at >= (state.opened?.at ?? '')),
+    ),
+  );
+  if (own) {
+    return refusal(
+      'review-own-work',
+      'author',
+      entry.author,
+      'You recorded a test or a part that this verdict rests on',
+      'Another reviewer has to do it.',
+    );
+  }
+  const away = inputs.parts
+    .flatMap((part) => part.photos)
+    .filter((photo) => findPhoto(store, entry.site, photo.id) === undefined);
+  if (away.length === 0) return ok(undefined);
+  return refusal(
+    'review-photos',
+    'body.submission',
+    away.length,
+    'Photos of this inspection have not arrived, so nobody can have looked at them',
+    'Wait until the inspector’s device has sent them, or send the inspection back.',
+  );
 }

@@ -64,7 +64,6 @@ export {
 } from './points.ts';
 export {
   BandShape,
-  ClockPosition,
   DefectKind,
   FindMethod,
   Mark,

@@ -1,26 +1,34 @@
 import { z } from 'zod';
+import { ClockPosition, ZoneId } from '../wheel/index.ts';
 
 /**
  * Shapes drawn on a photo. Coordinates are pixels of the upright original: pixel centres at integers,
  * origin at the centre of the top-left pixel (OpenCV's convention). Millimetres are derived, never stored.
  */
-export const PointPx = z.tuple([z.number(), z.number()]);
+const Coordinate = z.number().min(-100_000).max(100_000);
+export const PointPx = z.tuple([Coordinate, Coordinate]);
 export type PointPx = z.infer<typeof PointPx>;
+
+/** Points of one line at most; a hand sets a few dozen. */
+const POINTS_MAX = 1000;
 
 /** A crack as it runs: the main trace first, then its branches, each starting on an earlier trace. */
 export const TraceShape = z.strictObject({
   form: z.literal('trace'),
-  branches: z.array(z.array(PointPx).min(2)).min(1),
+  branches: z.array(z.array(PointPx).min(2).max(POINTS_MAX)).min(1).max(40),
 });
 
 /** A closed outline, not repeated at its end: corrosion, a worn area, a deformation. */
-export const PatchShape = z.strictObject({ form: z.literal('patch'), outline: z.array(PointPx).min(3) });
+export const PatchShape = z.strictObject({
+  form: z.literal('patch'),
+  outline: z.array(PointPx).min(3).max(POINTS_MAX),
+});
 
 /** A strip of even width along a line, such as the wear a ring leaves. */
 export const BandShape = z.strictObject({
   form: z.literal('band'),
-  centreLine: z.array(PointPx).min(2),
-  widthPx: z.number().positive(),
+  centreLine: z.array(PointPx).min(2).max(POINTS_MAX),
+  widthPx: z.number().positive().max(100_000),
 });
 
 /** The distance between two points: a gap, a step, a length. */
@@ -41,9 +49,6 @@ export type DefectKind = z.infer<typeof DefectKind>;
 export const FindMethod = z.enum(['visual', 'magnetic particle', 'penetrant', 'ultrasonic']);
 export type FindMethod = z.infer<typeof FindMethod>;
 
-/** Clock position 1 … 12 in steps of a half, seen from the gutter side with the valve at 12. */
-export const ClockPosition = z.number().min(0.5).max(12).multipleOf(0.5);
-
 /** A mark as drawn. `mark` names it through later redrawings; `photo` is the SHA-256 of the original's bytes. */
 export const Mark = z.strictObject({
   mark: z.uuid(),
@@ -51,7 +56,7 @@ export const Mark = z.strictObject({
   shape: Shape,
   defect: DefectKind.nullable(),
   component: z.uuid(),
-  zone: z.string().min(1).max(60),
+  zone: ZoneId,
   clock: ClockPosition.nullable(),
   method: FindMethod,
   note: z.string().max(2000),

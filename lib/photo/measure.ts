@@ -1,7 +1,7 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { PointPx, Shape } from '../marks/index.ts';
 import type { PhotoScale } from '../record/index.ts';
-import { polygonArea, polylineLength } from './flat.ts';
+import { polygonArea, polylineLength, signedArea } from './flat.ts';
 import { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
 
 /** One named part of an uncertainty, in the unit of the value. */
@@ -154,7 +154,7 @@ export function measureShape(shape: Shape, scale: PhotoScale): Result<PhotoMeasu
   const sizeOf = sized.quantity === 'area' ? areaOf : lengthOf;
   const value = sizeOf(sized.lines, plane.value);
   const dimension = sized.quantity === 'area' ? 2 : 1;
-  const markPick = PICK_U_PX * spreadOver(sized.lines, (lines) => sizeOf(lines, plane.value));
+  const markPick = PICK_U_PX * pickSpread(sized, plane.value);
   const scalePick =
     PICK_U_PX *
     spreadOver([reference], ([points]) => {
@@ -180,15 +180,51 @@ export function measureShape(shape: Shape, scale: PhotoScale): Result<PhotoMeasu
   });
 }
 
-/** Root sum of squares of the derivatives of `size` by every coordinate, by central differences of half a pixel. */
+/**
+ * Root sum of squares of the derivatives of a mark's size by every picked coordinate. Moving one point changes only
+ * what lies between its neighbours, so each derivative is taken there and the whole is linear in the points.
+ */
+function pickSpread(
+  sized: { readonly quantity: 'length' | 'area'; readonly lines: readonly (readonly PointPx[])[] },
+  plane: Homography,
+): number {
+  let squares = 0;
+  for (const line of sized.lines) {
+    const n = line.length;
+    const at = (index: number): PointPx[] => {
+      const point = line[sized.quantity === 'area' ? (index + n) % n : index];
+      return point === undefined ? [] : [point];
+    };
+    for (let i = 0; i < n; i += 1) {
+      const before = at(i - 1);
+      const near = [[...before, ...at(i), ...at(i + 1)]];
+      squares +=
+        spreadOver(near, ([points]) => sizeNear(points ?? [], sized.quantity, plane), before.length) ** 2;
+    }
+  }
+  return Math.sqrt(squares);
+}
+
+/** The part of the size that a point and its neighbours make: its segments, or a signed area up to a constant. */
+function sizeNear(points: readonly Point[], quantity: 'length' | 'area', plane: Homography): number {
+  const flat = points.map((point) => mapPoint(plane, point));
+  return quantity === 'length' ? polylineLength(flat) : signedArea(flat);
+}
+
+/**
+ * Root sum of squares of the derivatives of `size` by the coordinates of the points, by central differences of half a
+ * pixel; of one point of each line only, where `only` names it.
+ */
 function spreadOver(
   lines: readonly (readonly Point[])[],
   size: (lines: readonly (readonly Point[])[]) => number,
+  only?: number,
 ): number {
   const STEP_PX = 0.5;
   let squares = 0;
   lines.forEach((line, l) => {
     line.forEach(([x, y], p) => {
+      if (only !== undefined && p !== only) return;
       const movedTo = (to: Point) =>
         lines.map((other, i) => (i === l ? other.map((q, j) => (j === p ? to : q)) : other));
       const dx = (size(movedTo([x + STEP_PX, y])) - size(movedTo([x - STEP_PX, y]))) / (2 * STEP_PX);

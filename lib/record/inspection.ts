@@ -193,7 +193,7 @@ function take(draft: Draft, entry: Entry): void {
   draft.site = entry.site;
   const role = kindNamed(entry.kind)?.role;
   if (role === undefined || role === 'evidence' || role === 'call') draft.coverable.push(entry.id);
-  if (role === 'evidence' || role === 'call' || role === 'submission') draft.authors.add(entry.author);
+  if (role !== 'review' && role !== 'note') draft.authors.add(entry.author);
   if (!isReadable(entry)) {
     draft.unreadable.push(entry.id);
     return;

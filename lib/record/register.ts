@@ -24,6 +24,8 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   readonly site: string;
   /** False while its description has not arrived; such a component is in no slot yet. */
   readonly described: boolean;
+  /** Who wrote what about it and when: descriptions, fitments, tests. */
+  readonly writers: readonly { readonly author: string; readonly at: string; readonly entry: string }[];
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
@@ -63,7 +65,8 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
       default:
         if (entry.subject.type === 'component') {
           const known = components.get(id) ?? unknownComponent(id, entry.site);
-          components.set(id, withEntry(known, entry, body));
+          const writers = [...known.writers, { author: entry.author, at: entry.at, entry: entry.id }];
+          components.set(id, { ...withEntry(known, entry, body), writers });
         }
     }
   }
@@ -80,6 +83,7 @@ function unknownComponent(id: string, site: string): ComponentState {
     series: '',
     stamp: '',
     madeOn: null,
+    writers: [],
     fitments: [],
     tests: [],
   };

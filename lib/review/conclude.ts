@@ -86,6 +86,17 @@ export function mayConclude(
     );
   }
   if (conclusion.outcome === 'sent back') return ok(true);
+  if (state.late.length > 0) {
+    return fail(
+      problem(
+        'review-late',
+        'body.submission',
+        state.late.length,
+        'Evidence has come in that the submission does not rest on',
+        'Send it back, so that the inspector submits all of it.',
+      ),
+    );
+  }
   const calls = new Map(conclusion.calls.map((one) => [one.component, one.call]));
   for (const part of submittedParts(state)) {
     if (part.component === null) continue;
@@ -125,10 +136,10 @@ export interface Settled {
   readonly overruled: boolean;
 }
 
-/** Results of a concluded inspection, part by part; null while it is not concluded. */
+/** Results of a concluded inspection, part by part; null while it is not concluded or was reopened by late evidence. */
 export function settledParts(state: InspectionState): readonly Settled[] | null {
   const conclusion = state.conclusion?.value;
-  if (conclusion === undefined || conclusion.outcome === 'sent back') return null;
+  if (conclusion === undefined || conclusion.outcome === 'sent back' || state.late.length > 0) return null;
   const calls = new Map(conclusion.calls.map((one) => [one.component, one.call]));
   return submittedParts(state).map(({ slot, component, result }) => {
     const call = component === null ? undefined : calls.get(component);

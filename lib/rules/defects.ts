@@ -22,12 +22,13 @@ const NAMES: Readonly<Record<DefectKind, string>> = {
 };
 
 /**
- * Indications of tests that no later test of the same zone by the same method has cleared, as cracks of unknown
+ * Indications of tests that no later test up to the day `on` of the same zone by the same method has cleared, as cracks of unknown
  * length: a part with an open indication is out of service until a competent person has judged it.
  */
 export function openIndications(
   tests: readonly TestEvidence[],
   defects: readonly DefectEvidence[],
+  on: string,
 ): DefectEvidence[] {
   return tests
     .filter((test) => test.result === 'indication')
@@ -41,7 +42,8 @@ export function openIndications(
                 later.result === 'no indication' &&
                 later.method === test.method &&
                 later.zones.includes(zone) &&
-                later.on > test.on,
+                later.on > test.on &&
+                later.on <= on,
             ),
         )
         .map((zone) => ({
@@ -237,7 +239,7 @@ function judgeDefect(
 
 /** Judges every defect of a part, open test indications included. */
 export function judgeDefects(part: PartEvidence, context: PartContext): Judged<DefectFinding | LimitFinding> {
-  const all = [...part.defects, ...openIndications(part.tests, part.defects)].map((defect) =>
+  const all = [...part.defects, ...openIndications(part.tests, part.defects, context.on)].map((defect) =>
     judgeDefect(defect, part, context),
   );
   return {

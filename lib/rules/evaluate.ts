@@ -84,6 +84,7 @@ function emptyPart(slot: string): PartEvidence {
     maker: '',
     series: '',
     stamp: '',
+    claims: 0,
     absent: false,
     looks: [],
     photos: [],

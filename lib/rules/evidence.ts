@@ -57,6 +57,8 @@ export const PartEvidence = z.strictObject({
   maker: z.string().max(80),
   series: z.string().max(80),
   stamp: z.string().max(80),
+  /** How many components are said to be in the slot; more than one has to be cleared up. */
+  claims: z.int().min(0),
   /** The inspector looked for it and it was not there. */
   absent: z.boolean(),
   looks: z.array(
@@ -88,6 +90,8 @@ export const Evidence = z.strictObject({
   gateOpen: z.array(GateQuestionId),
   /** One for each slot of the construction, in its order. */
   parts: z.array(PartEvidence),
+  /** Findings, photos and looks of this inspection about components that are in no slot of the wheel. */
+  elsewhere: z.array(z.strictObject({ component: z.string().min(1).max(80), what: z.string().max(40) })),
   assembly: z.array(z.strictObject({ point: AssemblyPointId, answer: z.enum(['yes', 'no']) })),
   /** Entries that this version could not read: while there are any, nothing can be kept. */
   unreadable: z.int().min(0),

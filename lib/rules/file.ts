@@ -119,6 +119,7 @@ export function readInspectionFile(
       assembly: (Object.entries(file.assembly) as [AssemblyPointId, 'yes' | 'no'][]).map(
         ([point, answer]) => ({ point, answer }),
       ),
+      elsewhere: [],
       unreadable: 0,
     },
   });
@@ -155,6 +156,7 @@ function partOf(
     maker: part.maker,
     series: part.series,
     stamp: part.stamp,
+    claims: part.absent ? 0 : 1,
     absent: part.absent,
     looks: part.looks,
     photos: part.photos,

@@ -43,8 +43,7 @@ function markedDefect(mark: Mark, inspection: InspectionState): DefectEvidence |
   return {
     id: mark.mark,
     defect: mark.defect,
-    // The zone was chosen from the zones of the part when the mark was made.
-    zone: mark.zone as DefectEvidence['zone'],
+    zone: mark.zone,
     clock: mark.clock,
     method: mark.method,
     note: mark.note,
@@ -81,6 +80,7 @@ function partEvidence(
   component: ComponentState | undefined,
   inspection: InspectionState,
   register: RegisterState,
+  claims: number,
 ): PartEvidence {
   const id = component?.id ?? null;
   const ofPart = <T extends { readonly component: string }>(written: Iterable<Written<T>>): Written<T>[] =>
@@ -91,6 +91,7 @@ function partEvidence(
     maker: component?.maker ?? '',
     series: component?.series ?? '',
     stamp: component?.stamp ?? '',
+    claims,
     absent: inspection.absent.has(slot.slot),
     looks: ofPart(inspection.looks.values())
       .map(({ value }) => ({ zone: value.zone, result: value.result }))
@@ -113,6 +114,31 @@ function partEvidence(
       }))
       .sort(byId),
   };
+}
+
+/** Components whose stay in this slot is not ended. */
+function claimsOn(wheel: string, slot: string, register: RegisterState): number {
+  return [...register.components.values()].filter((component) =>
+    component.fitments.some((stay) => stay.until === null && stay.wheel === wheel && stay.slot === slot),
+  ).length;
+}
+
+/** What was recorded of components that are in no slot now: changing a part must not make its findings vanish. */
+function elsewhere(inspection: InspectionState, fitted: ReadonlySet<string>): Evidence['elsewhere'] {
+  const sources: [string, Iterable<Written<{ readonly component: string }>>][] = [
+    ['mark', inspection.marks.values()],
+    ['defect', inspection.defects.values()],
+    ['reading', inspection.readings.values()],
+    ['look', inspection.looks.values()],
+    ['photo', inspection.photos.values()],
+  ];
+  const found = sources.flatMap(([what, written]) =>
+    [...written]
+      .filter(({ value }) => !fitted.has(value.component))
+      .map(({ value }) => ({ component: value.component, what })),
+  );
+  const keys = new Map(found.map((one) => [`${one.component}|${one.what}`, one]));
+  return [...keys].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
 }
 
 /**
@@ -139,11 +165,18 @@ export function gatherEvidence(
     },
     gateOpen: [...gateState(answers, wheel.dual).open],
     parts: constructionOf(wheel.construction).slots.map((slot) =>
-      partEvidence(slot, fitted.get(slot.slot), inspection, register),
+      partEvidence(
+        slot,
+        fitted.get(slot.slot),
+        inspection,
+        register,
+        claimsOn(wheel.id, slot.slot, register),
+      ),
     ),
     assembly: [...inspection.assembly.values()]
       .map(({ value }) => ({ point: value.point, answer: value.answer }))
       .sort((a, b) => (a.point < b.point ? -1 : 1)),
+    elsewhere: elsewhere(inspection, new Set([...fitted.values()].map((component) => component.id))),
     unreadable: inspection.unreadable.length,
   };
 }

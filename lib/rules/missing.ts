@@ -108,6 +108,19 @@ export function missingOf(
       text: `${evidence.unreadable} entries come from a newer version and cannot be read here.`,
     });
   }
+  if (evidence.elsewhere.length > 0) {
+    const what = [...new Set(evidence.elsewhere.map((one) => one.what))].join(', ');
+    missing.push({
+      what: 'record',
+      text: `This inspection holds findings (${what}) about a component that is not in the wheel now. Put the part back in the book, or withdraw them with a reason.`,
+    });
+  }
+  if (part.claims > 1) {
+    missing.push({
+      what: 'part',
+      text: `${part.claims} components are said to be the ${slot.slot}. Take out those that are not.`,
+    });
+  }
   if (part.absent) missing.push({ what: 'part', text: `The ${slot.slot} was not found at the wheel.` });
   if (part.component === null)
     missing.push({ what: 'part', text: `Nobody has said which ${slot.slot} is fitted.` });

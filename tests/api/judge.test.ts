@@ -227,6 +227,90 @@ describe('what sums the record up has to follow from it', () => {
   });
 });
 
+describe('what is recorded cannot be changed without a trace', () => {
+  const OTHER = thing(72);
+  const noted = (component: string) => ({
+    defectId: thing(90),
+    component,
+    zone: 'gutter lip' as const,
+    clock: null,
+    defect: 'crack' as const,
+    method: 'visual' as const,
+    note: '',
+  });
+
+  it('not by entering a known reading or defect again, nor by a second beginning', async () => {
+    await stored('ada', make('ada', kinds.defectNoted, INSPECTION, noted(BASE)));
+    for (const entry of [
+      make('max', kinds.readingEntered, INSPECTION, reading(80, '14')),
+      make('max', kinds.defectNoted, INSPECTION, noted(OTHER)),
+      make('max', kinds.inspectionOpened, INSPECTION, { wheel: thing(99), reason: 'other' }),
+    ]) {
+      expect((await append('max', entry))[0]).toMatchObject({
+        status: 'refused',
+        problem: { code: 'entry-again' },
+      });
+    }
+  });
+
+  it('not by clearing an indication with a test that lies ahead', async () => {
+    const test = make('ada', kinds.testRecorded, BASE, {
+      method: 'magnetic particle',
+      zones: ['gutter groove'],
+      result: 'no indication',
+      standard: 'ASTM E709',
+      testedBy: 'level 2',
+      on: '2099-01-01',
+      surface: '',
+      inspection: null,
+    });
+    expect((await append('ada', test))[0]).toMatchObject({
+      problem: { code: 'test-date', field: 'body.on' },
+    });
+  });
+
+  it('not by putting another part in the slot: what was found on the first holds the wheel', async () => {
+    const swap = [
+      make('ada', kinds.componentDescribed, OTHER, {
+        componentKind: 'rim base',
+        maker: 'Quillmoor Rimworks',
+        series: 'QX',
+        stamp: '2',
+        madeOn: null,
+      }),
+      make('ada', kinds.componentFitted, OTHER, { wheel: WHEEL, slot: 'rim base' }),
+    ];
+    const state = foldInspection([...evidence, make('ada', kinds.defectNoted, INSPECTION, noted(BASE))]);
+    const folded = foldRegister([...register, ...swap]);
+    const inputs = gatherEvidence(
+      state,
+      must(folded.wheels.get(WHEEL), 'the wheel'),
+      folded,
+      new Date(ms).toISOString(),
+    );
+    expect(inputs.elsewhere).toEqual([
+      { component: BASE, what: 'defect' },
+      { component: BASE, what: 'reading' },
+    ]);
+    const verdict = evaluate(inputs, tablesNamed(TABLES).tables);
+    for (const part of verdict.parts) {
+      expect(part.result).not.toBe('keep');
+      expect(part.missing.map((one) => one.text).join()).toContain('not in the wheel now');
+    }
+    expect(verdict.parts[0]?.missing.map((one) => one.text).join()).toContain(
+      '2 components are said to be the rim base',
+    );
+  });
+
+  it('not by a version of a signature that this server cannot judge', async () => {
+    const newer = {
+      ...make('ada', kinds.inspectionSubmitted, INSPECTION, { covers: [thing(1)], verdict: {} }),
+      v: 2,
+    };
+    expect((await append('ada', newer))[0]).toMatchObject({ problem: { code: 'entry-newer' } });
+  });
+});
+
 describe('reviewing', () => {
   const conclude = async (author: string, outcome: 'agreed' | 'overruled', call: 'scrap' | 'keep') => {
     const response = await send('GET', `/api/v1/subjects/inspection/${INSPECTION}/entries?site=${NORTH}`, {
@@ -249,7 +333,6 @@ describe('reviewing', () => {
   };
 
   it('is not for somebody without the role, nor for somebody who took part', async () => {
-    expect((await conclude('ada', 'agreed', 'scrap'))[0]).toMatchObject({ problem: { code: 'entry-role' } });
     await stored(
       'max',
       make('max', kinds.gateAnswered, INSPECTION, {
@@ -259,6 +342,12 @@ describe('reviewing', () => {
         doneAt: null,
       }),
     );
+    const response = await send('GET', `/api/v1/subjects/inspection/${INSPECTION}/entries?site=${NORTH}`, {
+      cookie: must(cookies.get('ada'), 'ada'),
+    });
+    const { entries } = (await response.json()) as { entries: Entry[] };
+    await stored('ada', submission('ada', entries));
+    expect((await conclude('ada', 'agreed', 'scrap'))[0]).toMatchObject({ problem: { code: 'entry-role' } });
     expect((await conclude('max', 'agreed', 'scrap'))[0]).toMatchObject({
       problem: { code: 'review-own-work' },
     });
@@ -275,6 +364,7 @@ describe('reviewing', () => {
   });
 
   it('evidence that came after the submission reopens the inspection', async () => {
+    await stored('ada', make('ada', kinds.readingEntered, INSPECTION, reading(85, '8.1')));
     const { store } = await serverContext();
     expect(readQueue(store, { site: NORTH, status: 'reopened', limit: 10 })).toMatchObject({
       ok: true,

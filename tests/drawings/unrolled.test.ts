@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { byWeight, type Item, layOut, shareOfRound, tokensOf, unroll } from '../../app/_drawings/unrolled.ts';
+import type { Mark } from '../../lib/marks/index.ts';
 import { foldInspection, type InspectionState, type Written } from '../../lib/record/index.ts';
 import { constructionOf } from '../../lib/wheel/index.ts';
 
@@ -33,7 +34,7 @@ function reading(id: string, clock: number | null, valueMm: number) {
   });
 }
 
-function mark(id: string, component: string, zone: string, clock: number | null) {
+function mark(id: string, component: string, zone: Mark['zone'], clock: number | null) {
   return written({
     mark: id,
     photo: PHOTO,
@@ -106,7 +107,7 @@ describe('the flat rim', () => {
     const state = stateWith({
       marks: new Map([
         ['m1', mark('m1', STRAY, 'gutter groove', 3)],
-        ['m2', mark('m2', RING, 'somewhere else', 3)],
+        ['m2', mark('m2', RING, 'somewhere else' as Mark['zone'], 3)],
       ]),
     });
     expect(rowOf(state, 'part in no slot', 'gutter groove')?.items).toHaveLength(1);

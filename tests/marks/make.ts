@@ -17,7 +17,7 @@ export function markOf(n: number, shape: Shape, note = ''): Mark {
     shape,
     defect: shape.form === 'trace' ? 'crack' : 'corrosion',
     component: markId(900),
-    zone: 'gutter',
+    zone: 'gutter groove',
     clock: 3,
     method: 'visual',
     note,

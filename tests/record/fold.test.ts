@@ -44,7 +44,7 @@ const markBody = (mark: string, x: number) => ({
   },
   defect: 'crack' as const,
   component: BASE,
-  zone: 'gutter groove',
+  zone: 'gutter groove' as const,
   clock: 3,
   method: 'visual' as const,
   note: '',

@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { FindMethod, Mark } from '../../../lib/marks/index.ts';
 import { measureShape } from '../../../lib/photo/index.ts';
 import type { PhotoScale } from '../../../lib/record/index.ts';
-import { slotOf } from '../../../lib/wheel/index.ts';
+import { slotOf, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { Field } from '../../_ui/kit.tsx';
 import { ClockField } from './DefectCard.tsx';
@@ -52,7 +52,7 @@ export function MarkPanel({
               <Field label="Zone">
                 <select
                   value={mark.zone}
-                  onChange={(event) => onChange({ ...mark, zone: event.target.value })}
+                  onChange={(event) => onChange({ ...mark, zone: ZoneId.parse(event.target.value) })}
                 >
                   {zones.map((zone) => (
                     <option key={zone}>{zone}</option>

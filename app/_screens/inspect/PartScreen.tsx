@@ -38,10 +38,11 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
         {component === undefined ? (
           <Identify view={view} slot={slot} />
         ) : (
-          <p>
+          <div>
             {component.maker || 'Maker unknown'} {component.series}, stamp {component.stamp || 'unreadable'},{' '}
             {component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}
-          </p>
+            <TakeOut view={view} component={component.id} slot={slotName} />
+          </div>
         )}
       </Card>
       {component === undefined ? null : (
@@ -112,6 +113,32 @@ function ZoneList({ view, slot, component }: { view: InspectionView; slot: Slot;
         ))}
       </ul>
     </Card>
+  );
+}
+
+/** Says that a component is no longer in the wheel; what was found on it stays in the inspection. */
+function TakeOut({ view, component, slot }: { view: InspectionView; component: string; slot: string }) {
+  const { write } = useWorkplace();
+  const { may } = useMayAdd(view);
+  const [asking, setAsking] = useState(false);
+  const [reason, setReason] = useState('');
+  if (!may) return null;
+  if (!asking) return <Button onClick={() => setAsking(true)}>Not in this wheel</Button>;
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void write(kinds.componentRemoved, component, { wheel: view.wheel.id, reason });
+      }}
+    >
+      <Field label={`Why the ${slot} is not in this wheel`}>
+        <input required value={reason} onChange={(event) => setReason(event.target.value)} />
+      </Field>
+      <Button type="submit" tone="grave">
+        Take it out of the book of this wheel
+      </Button>
+      <Button onClick={() => setAsking(false)}>Leave it</Button>
+    </form>
   );
 }
 

@@ -1,6 +1,6 @@
 'use client';
 import { type ChangeEvent, useCallback, useState } from 'react';
-import type { Problem } from '../../../lib/base/index.ts';
+import { type Problem, problem } from '../../../lib/base/index.ts';
 import { type ComponentState, kinds, lookKey } from '../../../lib/record/index.ts';
 import { slotOf, ZoneId, zoneInfo } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -115,7 +115,7 @@ function Photos({ view, component, zone }: ZoneProps) {
   const place = usePlace();
   const { may } = useMayAdd(view);
   const [wrong, setWrong] = useState<Problem | null>(null);
-  const [busy, setBusy] = useState(0);
+  const [busy, setBusy] = useState<number | null>(null);
   const key = `refused photos ${view.state.id} ${component.id} ${zone}`;
   const readRefused = useCallback(async () => {
     const known = await store.note(key);
@@ -132,8 +132,9 @@ function Photos({ view, component, zone }: ZoneProps) {
     const files = [...(event.target.files ?? [])];
     event.target.value = '';
     setWrong(null);
-    setBusy((count) => count + files.length);
+    setBusy(files.length);
     for (const file of files) {
+      setBusy((count) => (count ?? 1) - 1);
       const taken = await takePhoto(store, site.id, file);
       if (!taken.ok) setWrong(taken.error);
       else if (taken.value.problem !== null && taken.value.state === 'refused') {
@@ -141,6 +142,19 @@ function Photos({ view, component, zone }: ZoneProps) {
         await store.setNote(key, [...(Array.isArray(known) ? known : []), taken.value.sha256]);
       } else {
         const { sha256, name, blob, widthPx, heightPx } = taken.value;
+        const known = view.state.photos.get(sha256)?.value;
+        if (known !== undefined) {
+          setWrong(
+            problem(
+              'photo-known',
+              'photo',
+              name,
+              `This photo is in the inspection already, for the ${known.zone}`,
+              'Take another photo of this zone.',
+            ),
+          );
+          continue;
+        }
         await write(kinds.photoAttached, view.state.id, {
           photo: sha256,
           name,
@@ -152,8 +166,8 @@ function Photos({ view, component, zone }: ZoneProps) {
           clock: null,
         });
       }
-      setBusy((count) => count - 1);
     }
+    setBusy(null);
   };
   return (
     <Card title={`Photos (${photos.length})`}>
@@ -169,7 +183,9 @@ function Photos({ view, component, zone }: ZoneProps) {
           </label>
         </div>
       ) : null}
-      {busy > 0 ? <p role="status">Keeping {busy === 1 ? 'a photo' : `${busy} photos`} …</p> : null}
+      {busy === null ? null : (
+        <p role="status">{busy === 0 ? 'Keeping the photo …' : `Keeping a photo, ${busy} more to come …`}</p>
+      )}
       {wrong === null ? null : <ProblemNote problem={wrong} />}
       {refused.map((photo) =>
         photo?.problem == null ? null : (

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { ClockPosition, DefectKind, FindMethod, Mark } from '../../marks/index.ts';
-import { ZoneId } from '../../wheel/index.ts';
+import { DefectKind, FindMethod, Mark } from '../../marks/index.ts';
+import { ClockPosition, ZoneId } from '../../wheel/index.ts';
 import { defineKind, type Names } from '../kind.ts';
 
 function where(body: { component: string; zone: string; clock: number | null }, names: Names): string {
