@@ -1,0 +1,204 @@
+import type { z } from 'zod';
+import { must } from '../lib/base/index.ts';
+import { characteristicOf } from '../lib/readings/index.ts';
+import {
+  type Entry,
+  foldInspection,
+  foldRegister,
+  type Kind,
+  kinds,
+  makeEntry,
+} from '../lib/record/index.ts';
+import { evaluate, gatherEvidence } from '../lib/rules/index.ts';
+import { tablesNamed } from '../lib/tolerances/index.ts';
+import { constructionOf } from '../lib/wheel/index.ts';
+
+/**
+ * Folding and evaluating an inspection of 500 entries against JSON.parse of the same bytes, one run, medians.
+ * Goal: at most ten times.
+ */
+const ENTRIES = 500;
+const RUNS = 60;
+const GOAL = 10;
+
+const id = (n: number): string => `00000000-0000-4000-8000-${n.toString(16).padStart(12, '0')}`;
+let serial = 0;
+
+function make<B extends z.ZodType>(kind: Kind<B>, subject: string, body: z.input<B>): Entry {
+  serial += 1;
+  return makeEntry(kind, subject, body, {
+    id: `01900000-0000-7000-8000-${serial.toString(16).padStart(12, '0')}`,
+    site: id(1),
+    at: new Date(1_780_000_000_000 + serial * 1000).toISOString(),
+    author: 'person',
+    device: 'bench',
+  });
+}
+
+const slots = constructionOf('five-piece').slots.filter((slot) => slot.inspected);
+const maker = { maker: 'Quillmoor Rimworks', series: 'QX' };
+const registerEntries = [
+  make(kinds.siteDescribed, id(1), {
+    name: 'Bench',
+    tables: ['29 CFR 1910.177', 'demonstration-quillmoor'],
+    keepLocation: false,
+    demonstration: true,
+  }),
+  make(kinds.wheelDescribed, id(2), {
+    tag: '4K7-P34',
+    designation: '25-22.00/3.0',
+    construction: 'five-piece',
+    machine: '',
+    position: '',
+    dual: false,
+    ...maker,
+  }),
+  make(kinds.instrumentDescribed, id(3), {
+    name: 'Gauge',
+    kind: 'depth gauge',
+    serial: '',
+    resolutionMm: 0.05,
+    certificateUMm: 0.03,
+    calibratedOn: null,
+    calibrationDue: '2099-01-01',
+  }),
+  ...slots.flatMap((slot, i) => [
+    make(kinds.componentDescribed, id(10 + i), {
+      componentKind: slot.kind,
+      stamp: '',
+      madeOn: null,
+      ...maker,
+    }),
+    make(kinds.componentFitted, id(10 + i), { wheel: id(2), slot: slot.slot }),
+  ]),
+];
+
+/** Readings, looks, photos with scales, and marks in the proportions of a long inspection. */
+function inspection(): Entry[] {
+  const entries = [make(kinds.inspectionOpened, id(4), { wheel: id(2), reason: 'bench' })];
+  for (let n = 0; entries.length < ENTRIES; n += 1) {
+    const index = n % slots.length;
+    const slot = must(slots[index], 'a slot');
+    const component = id(10 + index);
+    const zone = must(slot.zones[n % slot.zones.length], 'a zone').zone;
+    const photo = (n % 40).toString(16).padStart(64, 'a');
+    const required = must(slot.readings[n % slot.readings.length], 'a reading');
+    const clock = (n % 24) / 2 + 0.5;
+    const states = characteristicOf(required.characteristic).states;
+    const readingZone = must(
+      characteristicOf(required.characteristic).zones[slot.kind]?.find((one) =>
+        slot.zones.some((s) => s.zone === one),
+      ),
+      'its zone',
+    );
+    const pick = n % 10;
+    if (pick < 5) {
+      const valueMm = 10 + (n % 30) / 10;
+      entries.push(
+        make(kinds.readingEntered, id(4), {
+          reading: id(1000 + n),
+          component,
+          characteristic: required.characteristic,
+          zone: readingZone,
+          clock: states.length > 0 ? null : clock,
+          state: states[n % Math.max(1, states.length)] ?? null,
+          typed: `${valueMm}`,
+          defaultUnit: 'mm',
+          valueMm,
+          instrument: id(3),
+          repeat: 1,
+          confirmed: false,
+          overlap: false,
+        }),
+      );
+    } else if (pick < 7)
+      entries.push(make(kinds.zoneLookedAt, id(4), { component, zone, result: 'nothing seen', note: '' }));
+    else if (pick === 7) {
+      entries.push(
+        make(kinds.photoAttached, id(4), {
+          photo,
+          name: 'p.jpg',
+          bytes: 1,
+          widthPx: 4000,
+          heightPx: 3000,
+          component,
+          zone,
+          clock,
+        }),
+      );
+      entries.push(
+        make(kinds.scaleSet, id(4), {
+          photo,
+          scale: {
+            source: 'known length',
+            ends: [
+              [0, 0],
+              [1000, 0],
+            ],
+            lengthMm: 100,
+            typed: '100',
+            what: 'tape',
+          },
+        }),
+      );
+    } else {
+      const points = Array.from({ length: 12 }, (_, i): [number, number] => [
+        100 + i * 30,
+        200 + ((n + i) % 7) * 11,
+      ]);
+      const shape =
+        pick === 8
+          ? { form: 'trace' as const, branches: [points] }
+          : { form: 'patch' as const, outline: points };
+      entries.push(
+        make(kinds.markDrawn, id(4), {
+          mark: id(3000 + n),
+          photo,
+          shape,
+          defect: pick === 8 ? 'crack' : 'corrosion',
+          component,
+          zone,
+          clock,
+          method: 'visual',
+          note: '',
+        }),
+      );
+    }
+  }
+  return entries.slice(0, ENTRIES);
+}
+
+function medianMs(work: () => unknown): number {
+  const times = Array.from({ length: RUNS }, () => {
+    const start = performance.now();
+    work();
+    return performance.now() - start;
+  }).sort((a, b) => a - b);
+  return must(times[Math.floor(RUNS / 2)], 'a time');
+}
+
+const text = JSON.stringify(inspection());
+const entries = JSON.parse(text) as Entry[];
+const register = foldRegister(registerEntries);
+const wheel = must(register.wheels.get(id(2)), 'the wheel');
+const { tables } = tablesNamed(must(register.sites.get(id(1)), 'the site').tables);
+const whole = () =>
+  evaluate(gatherEvidence(foldInspection(entries), wheel, register, '2026-06-01T00:00:00.000Z'), tables);
+
+const parse = () => JSON.parse(text);
+medianMs(parse);
+medianMs(whole);
+const parseMs = medianMs(parse);
+const wholeMs = medianMs(whole);
+const ratio = wholeMs / parseMs;
+console.log(
+  JSON.stringify({
+    figure: 'fold and evaluate 500 entries against JSON.parse',
+    kB: Math.round(text.length / 1000),
+    parseMs: Number(parseMs.toFixed(3)),
+    foldAndEvaluateMs: Number(wholeMs.toFixed(3)),
+    ratio: Number(ratio.toFixed(2)),
+    goal: GOAL,
+  }),
+);
+process.exitCode = ratio <= GOAL ? 0 : 1;
