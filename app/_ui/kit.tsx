@@ -83,15 +83,15 @@ export function ProblemNote({ problem }: { problem: Problem }) {
   );
 }
 
-/** A caution at the point of action, after ISO 3864: yellow for caution, red for danger, blue for what must be done. */
+/** A caution at the point of action, after ISO 3864: yellow for caution, red for danger, blue for what must be done; or a plain note. */
 export function Caution({
   kind = 'caution',
   children,
 }: {
-  kind?: 'caution' | 'danger' | 'must';
+  kind?: 'caution' | 'danger' | 'must' | 'note';
   children: ReactNode;
 }) {
-  const words = { caution: 'Caution', danger: 'Danger', must: 'You must' };
+  const words = { caution: 'Caution', danger: 'Danger', must: 'First', note: 'Note' };
   return (
     <div className={`${classes.caution} ${classes[`caution-${kind}`]}`} role="note">
       <strong>{words[kind]}</strong> {children}

@@ -41,7 +41,9 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
           <div>
             {component.maker || 'Maker unknown'} {component.series}, stamp {component.stamp || 'unreadable'},{' '}
             {component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}
-            <TakeOut view={view} component={component.id} slot={slotName} />
+            <div className={classes.tools}>
+              <TakeOut view={view} component={component.id} slot={slotName} />
+            </div>
           </div>
         )}
       </Card>
@@ -170,7 +172,7 @@ export function Identify({ view, slot }: { view: InspectionView; slot: Slot }) {
         Nobody has said which {slot.slot} is fitted. Read the stamp; parts that are not identified cannot be
         passed.
       </p>
-      {absent ? <Caution kind="must">Recorded as not found at the wheel.</Caution> : null}
+      {absent ? <Caution kind="note">Recorded as not found at the wheel.</Caution> : null}
       <Field label="Maker as stamped">
         <input value={maker} onChange={(event) => setMaker(event.target.value)} />
       </Field>

@@ -23,9 +23,9 @@ export function PlanScreen({ view }: { view: InspectionView }) {
           {wheel.designation}, {wheel.construction}. {state.reason}, <When at={state.opened?.at ?? ''} />
         </small>
       </div>
-      {may ? null : <Caution kind="must">{why}</Caution>}
+      {may ? null : <Caution kind="note">{why}</Caution>}
       {state.status === 'sent back' && state.conclusion !== null ? (
-        <Caution kind="must">Sent back by the reviewer: {state.conclusion.value.reason}</Caution>
+        <Caution kind="note">Sent back by the reviewer: {state.conclusion.value.reason}</Caution>
       ) : null}
       {view.unknownTables.length === 0 ? null : (
         <ProblemNote

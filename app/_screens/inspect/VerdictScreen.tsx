@@ -23,10 +23,10 @@ export function VerdictScreen({ view }: { view: InspectionView }) {
     <>
       <Button onClick={() => place.go({ screen: null })}>All parts</Button>
       {verdict.demonstration ? (
-        <Caution kind="must">This verdict rests on demonstration limits. It is not for real rims.</Caution>
+        <Caution kind="note">This verdict rests on demonstration limits. It is not for real rims.</Caution>
       ) : null}
       {verdict.tables.length === 0 ? (
-        <Caution kind="must">No table is in force at this site, so nothing can be kept.</Caution>
+        <Caution kind="note">No table is in force at this site, so nothing can be kept.</Caution>
       ) : null}
       {verdict.parts.map((part) => (
         <PartCard key={part.slot} view={view} part={part} />
@@ -137,7 +137,7 @@ function Submit({ view }: { view: InspectionView }) {
     await exchange();
     setBusy(false);
   };
-  if (!may) return <Caution kind="must">{why}</Caution>;
+  if (!may) return <Caution kind="note">{why}</Caution>;
   if (state.status === 'submitted' && state.late.length === 0) {
     return (
       <Card title="Submitted">

@@ -72,10 +72,10 @@ function Desk({ view }: { view: InspectionView }) {
         </div>
       </div>
       {verdict.demonstration ? (
-        <Caution kind="must">The verdict rests on demonstration limits. It is not for real rims.</Caution>
+        <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
       ) : null}
       {state.late.length > 0 ? (
-        <Caution kind="must">
+        <Caution kind="note">
           {state.late.length} entries came after this submission; they are shown, and are not part of its
           verdict.
         </Caution>

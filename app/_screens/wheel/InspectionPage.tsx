@@ -30,7 +30,7 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
     <>
       <Button onClick={() => place.go({ inspection: null })}>The wheel’s book</Button>
       {demonstration ? (
-        <Caution kind="must">The verdict rests on demonstration limits. It is not for real rims.</Caution>
+        <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
       ) : null}
       <Card title={`${wheel.tag}: ${inspection.reason}`}>
         <p>
@@ -54,7 +54,7 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
           </p>
         )}
         {inspection.late.length > 0 ? (
-          <Caution kind="must">
+          <Caution kind="note">
             {inspection.late.length} entries came after the submission and are not part of its verdict.
           </Caution>
         ) : null}
