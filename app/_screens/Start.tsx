@@ -1,7 +1,9 @@
 'use client';
 import { type FormEvent, useCallback, useMemo, useState } from 'react';
 import { type Problem, parseTag, problem } from '../../lib/base/index.ts';
-import { inspectionsIn } from '../_client/inspection.ts';
+import type { DeviceStore } from '../../lib/store/device/index.ts';
+import { inspectionsIn, useFetched } from '../_client/inspection.ts';
+import { call, fetchInspection } from '../_client/remote.ts';
 import { useStored, useWorkplace } from '../_client/Workplace.tsx';
 import { Frame } from '../_ui/Frame.tsx';
 import { Button, Card, Empty, Field, LinkButton, ProblemNote, When } from '../_ui/kit.tsx';
@@ -74,6 +76,11 @@ function Unfinished() {
   const { store, site, me, register } = useWorkplace();
   const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
   const entries = useStored(store, read, []);
+  const fetch = useCallback(
+    () => fetchUnfinished(store, site.id, me.person.id),
+    [store, site.id, me.person.id],
+  );
+  useFetched(fetch);
   const open = useMemo(
     () =>
       inspectionsIn(entries).filter(
@@ -106,6 +113,21 @@ function Unfinished() {
       </ul>
     </Card>
   );
+}
+
+/** What was begun on another device, or sent back, comes to this one too. */
+async function fetchUnfinished(store: DeviceStore, site: string, person: string): Promise<void> {
+  for (const status of ['open', 'sent back']) {
+    const { inspections } = await call<{
+      inspections: readonly {
+        readonly id: string;
+        readonly body: { readonly inspectors?: readonly string[] };
+      }[];
+    }>('GET', `/api/v1/queue?site=${site}&status=${encodeURIComponent(status)}&limit=200`);
+    for (const { id, body } of inspections) {
+      if (body.inspectors?.includes(person) === true) await store.keep(await fetchInspection(site, id));
+    }
+  }
 }
 
 function ReviewLink() {
