@@ -86,7 +86,7 @@ function Head({ slot, measures }: { slot: string; measures: Measures }) {
   const run = measures.trackPx - 2 * EDGE_PX;
   return (
     <div className={measures.beside ? classes.headBeside : classes.head}>
-      <h3>{slot}</h3>
+      <h2>{slot}</h2>
       <div className={classes.unplacedHead} style={{ width: measures.unplacedPx }}>
         no clock
       </div>

@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ADMIN, INSPECTOR, PASSWORD, REVIEWER, setUpSite, type TestSite } from './site.ts';
-import { call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
+import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
 
 let browser: Browser;
 let atDesk: BrowserContext;
@@ -66,9 +66,11 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await page.goto('/people');
     await page.getByText('Test reviewer').waitFor();
     await shot(page, 'desk-people');
+    expect(await barriers(page)).toEqual([]);
     await page.goto('/site');
     await page.getByText('Loader 3').waitFor();
     await shot(page, 'desk-site');
+    expect(await barriers(page)).toEqual([]);
     await admin.close();
   });
 
@@ -79,6 +81,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await signIn(inspector, INSPECTOR, PASSWORD);
     await inspector.getByText('Loader 3').waitFor();
     await shot(inspector, 'phone-start');
+    expect(await barriers(inspector)).toEqual([]);
     await inspector.getByLabel('Wheel tag').fill('4K7-P3R');
     await inspector.getByRole('button', { name: 'Open the wheel’s book' }).click();
     await inspector.getByRole('alert').getByText('check character').waitFor();
@@ -86,6 +89,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('button', { name: 'Open the wheel’s book' }).click();
     await inspector.getByRole('heading', { name: '4K7-P34' }).waitFor();
     await shot(inspector, 'phone-wheel');
+    expect(await barriers(inspector)).toEqual([]);
   });
 
   test('while the gate is open only a walk-around can be recorded', async () => {
@@ -109,9 +113,11 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     for (const yes of await inspector.getByRole('button', { name: 'Yes' }).all()) await yes.click();
     await inspector.getByRole('heading', { name: 'Hands-on work is open' }).waitFor();
     await shot(inspector, 'phone-gate-passed');
+    expect(await barriers(inspector)).toEqual([]);
     await inspector.getByRole('button', { name: 'Go to the parts' }).click();
     await inspector.getByText('Safety gate passed').waitFor();
     await shot(inspector, 'phone-plan');
+    expect(await barriers(inspector)).toEqual([]);
   });
 
   test('readings show their margin and what they do to the verdict, and a bad one stays in its field', async () => {
@@ -137,6 +143,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await findings.getByText('Gutter depth at 6 o’clock'.replace('’', "'")).waitFor();
     await findings.getByText('Demonstration limit.').first().waitFor();
     await shot(inspector, 'phone-part');
+    expect(await barriers(inspector)).toEqual([]);
   });
 
   test('a reload in the middle, and one without a network, lose nothing', async () => {
@@ -185,6 +192,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       .setInputFiles({ name: 'groove.jpg', mimeType: 'image/jpeg', buffer: photo });
     await inspector.getByRole('img', { name: 'groove.jpg' }).waitFor();
     await shot(inspector, 'phone-zone');
+    expect(await barriers(inspector)).toEqual([]);
     await inspector.getByRole('button', { name: /groove.jpg/ }).click();
     await inspector.locator('[data-photo-canvas="open"]').waitFor();
     await drawScale();
@@ -292,6 +300,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('button', { name: 'Verdict and submit' }).click();
     await card(inspector, 'rim base').getByRole('button', { name: 'scrap' }).click();
     await shot(inspector, 'phone-verdict');
+    expect(await barriers(inspector)).toEqual([]);
     await inspector.getByRole('button', { name: 'Sign and submit' }).click();
     await inspector.getByText('The reviewer has it.').waitFor();
     await allSent(inspector);
@@ -306,6 +315,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await reviewer.getByRole('link', { name: 'Inspections waiting for review' }).click();
     await reviewer.getByText('4K7-P34').waitFor();
     await shot(reviewer, 'desk-queue');
+    expect(await barriers(reviewer)).toEqual([]);
     await reviewer.getByText('4K7-P34').click();
     await reviewer.getByRole('heading', { name: 'Your conclusion' }).waitFor();
     await reviewer.getByRole('cell', { name: '11,9', exact: true }).waitFor();
@@ -320,6 +330,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       )
       .toBeGreaterThan(0);
     await shot(reviewer, 'desk-review');
+    expect(await barriers(reviewer)).toEqual([]);
     await ownCall(reviewer, 'rim base', 'repair');
     for (const slot of ['side flange', 'lock ring']) {
       await ownCall(reviewer, slot, 'hold');
@@ -386,6 +397,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       )
       .toBeGreaterThan(0);
     await shot(reviewer, 'desk-book-page');
+    expect(await barriers(reviewer)).toEqual([]);
     await inspector.goto(`/wheel?id=${site.wheel}`);
     await inspector.getByText('reviewed').waitFor();
     await shot(inspector, 'phone-book');

@@ -82,3 +82,28 @@ export async function call<T>(
   });
   return { status: response.status(), json: (await response.json()) as T };
 }
+
+/** What axe-core finds wrong for people who do not see or point well, as lines; empty when nothing. */
+export async function barriers(page: Page): Promise<string[]> {
+  await page.addScriptTag({ path: resolve(import.meta.dirname, '../../node_modules/axe-core/axe.min.js') });
+  return page.evaluate(async () => {
+    const { axe } = window as unknown as {
+      axe: {
+        run(): Promise<{
+          violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[];
+        }>;
+      };
+    };
+    const { violations } = await axe.run({
+      // Letters inside drawn signs are part of a picture; the names of the signs end with them.
+      rules: { 'label-content-name-mismatch': { enabled: false } },
+    });
+    return violations.map(
+      ({ id, nodes }) =>
+        `${id}: ${nodes
+          .map((node) => `${node.target} ${node.failureSummary}`)
+          .slice(0, 3)
+          .join('; ')}`,
+    );
+  });
+}
