@@ -88,7 +88,7 @@ describe('sending a photo', () => {
     const half = Math.floor(photo.length / 2);
     await piece(photo, { to: half });
     const { uploads } = await serverContext();
-    appendFileSync(uploads.file(NORTH, hashOf(photo)), photo.subarray(half));
+    appendFileSync(uploads.file({ site: NORTH, sha256: hashOf(photo), person: 'ada' }), photo.subarray(half));
     const state = await send('HEAD', `/api/v1/photos/${hashOf(photo)}?site=${NORTH}`, { cookie });
     expect(state.headers.get('upload-offset')).toBe(String(photo.length));
     expect(state.headers.get('upload-complete')).toBe('?0');
