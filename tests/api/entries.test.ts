@@ -105,6 +105,43 @@ describe('sending entries', () => {
     expect(await post(entry.replace('"HERE"', deep))).toMatchObject({ code: 'entry-depth' });
   });
 
+  it('takes bodies up to 64 kB, outlines and verdicts a little more', async () => {
+    // The members around the text take 11 bytes: {"text":""}.
+    const note = (bytes: number) => anEntry({ body: { text: 'x'.repeat(bytes - 11) } });
+    const results = await append(note(64_000), note(64_001), anEntry({ kind: 'constructor' }));
+    expect(results.map(({ status, problem }) => problem?.code ?? status)).toEqual([
+      'stored',
+      'entry-bytes',
+      'stored',
+    ]);
+    expect(results[1]?.problem?.message).toContain('64 kB');
+    const many = new Array(30_000).fill({ x: 0.5, y: 0.5 });
+    const kind = 'from a newer version';
+    expect((await append(anEntry({ kind, body: { many } })))[0]?.problem?.code).toBe('entry-bytes');
+    const drawn = anEntry({ kind: 'mark drawn', v: 9, body: { text: 'x'.repeat(200_000) } });
+    expect((await append(drawn))[0]?.status).toBe('stored');
+  });
+
+  it('answers nesting of any depth anywhere by refusing', async () => {
+    const deep = `${'['.repeat(100_000)}${']'.repeat(100_000)}`;
+    const post = (text: string) =>
+      send('POST', '/api/v1/entries', {
+        cookie,
+        bytes: Buffer.from(text),
+        headers: { 'content-type': 'application/json' },
+      });
+    const opened = anEntry({ kind: 'inspection opened', body: { wheel: 'HERE', reason: 'yearly' } });
+    const id = JSON.stringify({ ...anEntry(), id: 'HERE' });
+    for (const entry of [JSON.stringify(opened), id, '"HERE"']) {
+      const response = await post(`{"entries":[${entry.replace('"HERE"', deep)}]}`);
+      expect(response.status).toBe(200);
+      expect(((await response.json()) as Results).results[0]?.status).toBe('refused');
+    }
+    expect((await post(`{"entries":${deep}}`)).status).toBe(200);
+    expect((await post(`{"more":${deep}}`)).status).toBe(400);
+    expect((await post(deep)).status).toBe(400);
+  });
+
   it('takes 1 to 500 entries at once', async () => {
     const status = async (count: number) =>
       (
@@ -190,6 +227,18 @@ describe('requests that change something', () => {
     for (const headers of foreign) {
       expect(await problemOf(await post(headers))).toMatchObject({ status: 403, code: 'cross-origin' });
     }
+  });
+
+  it('are taken from this machine and the local network when they went to that very address', async () => {
+    const to = (address: string, host = address) => post({ origin: `http://${address}`, host });
+    for (const own of ['localhost:3000', '127.0.0.1:8080', '[::1]:3000', '192.168.7.2:3000', '10.1.2.3']) {
+      expect([own, (await to(own)).status]).toEqual([own, 200]);
+    }
+    for (const foreign of ['rebound.example:3000', '203.0.113.9:3000', '[2001:db8::1]:3000', '172.32.0.1']) {
+      expect([foreign, (await to(foreign)).status]).toEqual([foreign, 403]);
+    }
+    expect((await to('127.0.0.1:8080', 'localhost:3000')).status).toBe(403);
+    expect((await to('192.168.7.2:8080', '192.168.7.2:3000')).status).toBe(403);
   });
 
   it('without any word of where they come from are refused', async () => {
