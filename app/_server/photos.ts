@@ -136,8 +136,10 @@ async function complete(
   // A wrong hash is not remembered: the bytes announced were never seen.
   if (!original.ok) return original;
   if (!read.ok) {
-    // The bytes were not judged: they stay, and an empty piece at their end has them looked at again.
-    if (read.error.code === PHOTO_UNDECIDED) return read;
+    if (read.error.code === PHOTO_UNDECIDED) {
+      uploads.hold(piece);
+      return read;
+    }
     rememberRefusal(store, { site, sha256, problem: read.error, now: context.now() });
     return read;
   }

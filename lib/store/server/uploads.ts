@@ -53,6 +53,8 @@ export interface Uploads {
   whole(piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>>;
   /** Writes the last piece, so that the file is complete. */
   write(piece: UploadPiece): Promise<void>;
+  /** Notes that the whole file is written but not yet judged: an empty piece at its end has it looked at again. */
+  hold(piece: UploadPiece): void;
   /** The file of a begun upload. */
   file(place: UploadPlace): string;
   /** Forgets an upload and removes its file, if there is one. */
@@ -106,6 +108,7 @@ export function openUploads(store: Store): Uploads {
     file,
     whole: (piece) => guardedLater(() => whole(piece)),
     write: (piece) => guardedLater(() => writeAt(file(piece), piece.offset, piece.data)),
+    hold: (piece) => note(store, piece),
     state: (place) => guardedLater(() => state(place)),
     add: (piece) => guardedLater(() => add(piece)),
     discard: (place) => guardedLater(() => discard(place)),
