@@ -16,7 +16,7 @@ export const photoOperations = {
     path: '/api/v1/photos/{sha256}',
     access: 'person',
     summary:
-      'How far an upload has come. The photo is stored only when Upload-Complete is ?1; an upload that has all bytes and is not complete is finished by an empty piece at its end',
+      'How far an upload has come. The photo is stored only when Upload-Complete is ?1; until then the offset is less than the length',
     params: Place,
     query: SiteQuery,
     success: [

@@ -11,7 +11,7 @@ export const OPEN_UPLOADS_MAX = 50;
 /** After this long without a new piece a begun upload makes room for the same person's next one; the device still has it. */
 const IDLE_MS_MAX = 7 * 24 * 3600 * 1000;
 
-/** How far an upload has come. */
+/** How far an upload has come; until the photo is stored at least one byte is still to be sent. */
 export interface UploadState {
   readonly offset: number;
   readonly bytes: number;
@@ -53,7 +53,7 @@ export interface Uploads {
   whole(piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>>;
   /** Writes the last piece, so that the file is complete. */
   write(piece: UploadPiece): Promise<void>;
-  /** Notes that the whole file is written but not yet judged: an empty piece at its end has it looked at again. */
+  /** Notes that the whole file is written but not yet judged: sending its end again has it looked at again. */
   hold(piece: UploadPiece): void;
   /** The file of a begun upload. */
   file(place: UploadPlace): string;
@@ -78,7 +78,9 @@ export function openUploads(store: Store): Uploads {
   const state = async (place: UploadPlace): Promise<UploadState | undefined> => {
     const row = rowOf(store, place);
     if (row === undefined) return undefined;
-    return { offset: await sizeOf(file(place)), bytes: row.bytes, name: row.name };
+    // Never all of it: a sender who reads "all there" would take a photo for stored that is not.
+    const offset = Math.min(await sizeOf(file(place)), row.bytes - 1);
+    return { offset, bytes: row.bytes, name: row.name };
   };
   const add = async (piece: UploadPiece): Promise<Result<UploadState, UploadProblem>> => {
     const before = await state(piece);
@@ -101,7 +103,7 @@ export function openUploads(store: Store): Uploads {
     const before = await state(piece);
     const wrong = pieceProblem(piece, before);
     if (wrong !== undefined) return fail(wrong);
-    const begun = before === undefined ? [] : [await readFile(file(piece))];
+    const begun = before === undefined ? [] : [(await readFile(file(piece))).subarray(0, before.offset)];
     return ok({ content: Buffer.concat([...begun, piece.data]), name: before?.name ?? piece.name });
   };
   return {
