@@ -11,10 +11,14 @@ import {
   StoreTrouble,
   type Uploads,
 } from '../../lib/store/server/index.ts';
+import { Attempts } from './attempts.ts';
 import { Gate } from './gate.ts';
 
 /** Pictures decoded at the same time; each may need some hundred megabytes. */
 const DECODING_AT_ONCE = 2;
+/** Passwords hashed at the same time, and how many more may wait; each takes some 60 ms of a processor. */
+const HASHING_AT_ONCE = 2;
+const HASHING_WAITING_MAX = 8;
 /** How long a failed opening is answered without trying again. */
 const RETRY_MS = 5000;
 
@@ -27,6 +31,10 @@ export interface ServerContext {
   readonly accounts: Accounts;
   /** Limits decoding at the same time. */
   readonly decoding: Gate;
+  /** Limits hashing passwords at the same time. */
+  readonly hashing: Gate;
+  /** Passwords tried lately. */
+  readonly attempts: Attempts;
   /** Uploads being written to, so that two pieces of one file never mix. */
   readonly writing: Set<string>;
   /** Server clock, ISO 8601 in UTC with milliseconds. */
@@ -85,6 +93,8 @@ async function open(): Promise<ServerContext> {
       uploads: openUploads(store),
       accounts: await openAccounts(store, settings.value),
       decoding: new Gate(DECODING_AT_ONCE),
+      hashing: new Gate(HASHING_AT_ONCE, HASHING_WAITING_MAX),
+      attempts: new Attempts(),
       writing: new Set(),
       now: () => new Date().toISOString(),
     };

@@ -1,5 +1,12 @@
-import { bodyOf, isReadable, kinds, type SiteState } from '../../lib/record/index.ts';
-import { append, type Outcome, type SignedIn, sitesOf, updateSite } from '../../lib/store/server/index.ts';
+import { type Entry, foldRegister, kinds } from '../../lib/record/index.ts';
+import {
+  append,
+  type Outcome,
+  type SignedIn,
+  type Store,
+  sitesOf,
+  updateSite,
+} from '../../lib/store/server/index.ts';
 import { acceptFrom } from './accept.ts';
 import type { ServerContext } from './context.ts';
 import { envelopeId, readEnvelope } from './envelope.ts';
@@ -19,13 +26,11 @@ export function appendReceived(
     receivedAt: now,
     accept: acceptFrom({ person: person.id, sites, now }, context.store),
     project: projectRecord,
+    readsProjections: (entry) => entry.kind === kinds.inspectionSubmitted.kind,
+    mayRead: (site) => sites.some(({ id }) => id === site),
+    stored: (entry, subject) => followSite(context.store, entry, subject),
+    log: (entry, error) => console.error(`[entry ${entry.id}] ${entry.kind} v${entry.v}`, error),
   });
-  const stored = new Set(outcomes.flatMap((one) => (one.status === 'stored' ? [one.id] : [])));
-  for (const entry of entries) {
-    if (entry.kind !== kinds.siteDescribed.kind || !stored.has(entry.id) || !isReadable(entry)) continue;
-    const { name, keepLocation } = bodyOf(entry) as SiteState;
-    updateSite(context.store, { id: entry.site, name, keepLocation });
-  }
   let next = 0;
   return read.map(({ id, envelope }): Outcome => {
     if (!envelope.ok) return { id, status: 'refused', problem: envelope.error };
@@ -34,4 +39,11 @@ export function appendReceived(
     if (outcome === undefined) throw new Error('Broken invariant: every entry of a batch has an outcome');
     return outcome;
   });
+}
+
+/** Brings a site's name and settings in line with its newest description, at once: the next entry may rely on them. */
+function followSite(store: Store, entry: Entry, subject: readonly Entry[]): void {
+  if (entry.kind !== kinds.siteDescribed.kind) return;
+  const site = foldRegister(subject).sites.get(entry.site);
+  if (site !== undefined) updateSite(store, site);
 }

@@ -1,8 +1,17 @@
-import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
-import { checkEntry, type Entry } from '../../lib/record/index.ts';
+import { canonicalJson, fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
+import { checkEntry, type Entry, kinds } from '../../lib/record/index.ts';
 
 /** Deepest nesting of a body; no described kind comes near it. */
 const DEPTH_MAX = 32;
+
+/** Most bytes of a body in canonical JSON. */
+const BODY_BYTES_MAX = 64_000;
+/** Kinds that hold an outline, or a verdict with the evidence it was made from. */
+const LARGE_BODY_BYTES_MAX: ReadonlyMap<string, number> = new Map([
+  [kinds.markDrawn.kind, 256_000],
+  [kinds.markRedrawn.kind, 256_000],
+  [kinds.inspectionSubmitted.kind, 2_000_000],
+]);
 
 /** One entry of a batch as received: envelope and body checked, so that the others do not suffer from a malformed one. */
 export function readEnvelope(received: unknown): Result<Entry, Problem> {
@@ -10,7 +19,22 @@ export function readEnvelope(received: unknown): Result<Entry, Problem> {
   if (!checked.ok) return checked;
   const entry = checked.value;
   const wrong = plain(entry);
-  return wrong.ok ? ok(entry) : wrong;
+  if (!wrong.ok) return wrong;
+  const large = tooLarge(entry);
+  return large === undefined ? ok(entry) : fail(large);
+}
+
+function tooLarge(entry: Entry): Problem | undefined {
+  const bytes = Buffer.byteLength(canonicalJson(entry.body));
+  const bytesMax = LARGE_BODY_BYTES_MAX.get(entry.kind) ?? BODY_BYTES_MAX;
+  if (bytes <= bytesMax) return undefined;
+  return problem(
+    'entry-bytes',
+    'body',
+    `${bytes} bytes`,
+    `The body of "${entry.kind}" may have at most ${bytesMax / 1000} kB`,
+    'Write less text or draw with fewer points, in several entries if need be.',
+  );
 }
 
 /** The id to answer under, also when the envelope is malformed. */

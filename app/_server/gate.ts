@@ -1,10 +1,17 @@
-/** Lets at most `width` pieces of work run at the same time; the others wait in order. */
+/** Lets at most `width` pieces of work run at the same time; the others wait in order, `queue` of them at most. */
 export class Gate {
   #free: number;
+  readonly #queue: number;
   readonly #waiting: Array<() => void> = [];
 
-  constructor(width: number) {
+  constructor(width: number, queue = Number.POSITIVE_INFINITY) {
     this.#free = width;
+    this.#queue = queue;
+  }
+
+  /** Whether as many wait as may: the caller then refuses instead of running. */
+  get full(): boolean {
+    return this.#free === 0 && this.#waiting.length >= this.#queue;
   }
 
   async run<T>(work: () => Promise<T>): Promise<T> {

@@ -54,6 +54,7 @@ const TITLES: Readonly<Record<number, string>> = {
   422: 'Understood and refused',
   429: 'Too many at once',
   500: 'The server cannot serve; the sentence says what to do',
+  503: 'Not now; the same request may succeed later',
 };
 
 function problemStatuses(operation: Operation): number[] {

@@ -10,6 +10,7 @@ import {
   type Role,
   setPassword,
 } from '../../lib/store/server/index.ts';
+import { hashingBusy } from './attempts.ts';
 import type { ServerContext } from './context.ts';
 import { type Refusal, refuse } from './problems.ts';
 
@@ -18,6 +19,10 @@ const CONFLICTS = ['email-taken', 'first-run-done', 'site-name-taken'];
 
 function refusal(why: Problem): Refusal {
   return refuse(CONFLICTS.includes(why.code) ? 409 : 422, why);
+}
+
+function hashed(context: ServerContext, password: string): Promise<string> {
+  return context.hashing.run(() => context.accounts.hash(password));
 }
 
 /** Makes the first site and its first person, an administrator with every role there. */
@@ -36,7 +41,8 @@ export async function makeFirstPerson(
   if (!isFirstRun(context.store)) return fail(refuse(409, firstRunDone()));
   const site = { id: randomUUID(), name: given.siteName };
   const person = { id: randomUUID(), name: given.name, email: given.email };
-  const passwordHash = await context.accounts.hash(given.password);
+  if (context.hashing.full) return fail(hashingBusy());
+  const passwordHash = await hashed(context, given.password);
   const made = addFirstPerson(context.store, { ...person, passwordHash, now: context.now() }, site);
   if (!made.ok) return fail(refusal(made.error));
   return ok({ person: { id: person.id }, site: { ...site, keepLocation: false } });
@@ -67,7 +73,7 @@ export async function makePerson(
   const allowed = checkPassword(password, given.email);
   if (!allowed.ok) return fail(refusal(allowed.error));
   const id = randomUUID();
-  const passwordHash = await context.accounts.hash(password);
+  const passwordHash = await hashed(context, password);
   const made = addPerson(context.store, { ...rest, id, passwordHash, now: context.now() });
   if (!made.ok) return fail(refusal(made.error));
   return ok(must(findPerson(context.store, id), 'the person just made'));
@@ -81,6 +87,6 @@ export async function replacePassword(
 ): Promise<Result<void, Refusal>> {
   const allowed = checkPassword(password, person.email);
   if (!allowed.ok) return fail(refusal(allowed.error));
-  setPassword(context.store, person.id, await context.accounts.hash(password), context.now());
+  setPassword(context.store, person.id, await hashed(context, password), context.now());
   return ok(undefined);
 }

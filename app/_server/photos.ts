@@ -4,6 +4,7 @@ import {
   DERIVATIVE_WIDTHS,
   type Derivatives,
   type DerivativeWidth,
+  PHOTO_UNDECIDED,
   readPhoto,
 } from '../../lib/imaging/server/index.ts';
 import { photoLabel, photoSizeProblem } from '../../lib/photo/index.ts';
@@ -59,14 +60,18 @@ export async function receivePiece(
 ): Promise<Result<PieceTaken, Refusal>> {
   const { store, writing } = context;
   const stored = findPhoto(store, piece.site, piece.sha256);
-  if (stored !== undefined) return ok({ offset: stored.bytes, record: stored, added: false });
+  if (stored !== undefined) {
+    // Somebody else has finished it meanwhile.
+    await context.uploads.discard(piece);
+    return ok({ offset: stored.bytes, record: stored, added: false });
+  }
   const name = photoLabel(piece.name);
   const wrong =
     findRefusal(store, piece.site, piece.sha256) ??
     photoSizeProblem(piece.bytes) ??
     (name.ok ? undefined : name.error);
   if (wrong !== undefined) return fail(refuse(422, wrong));
-  const key = `${piece.site}/${piece.sha256}`;
+  const key = `${piece.site}/${piece.sha256}/${piece.person}`;
   if (writing.has(key)) return fail(busy(piece.sha256));
   writing.add(key);
   try {
@@ -103,7 +108,8 @@ async function addPiece(
     if (!whole.ok) return fail(uploadRefusal(whole.error));
     const added = await complete(context, piece, whole.value);
     if (added.ok) return ok({ offset: piece.bytes, record: added.value, added: true });
-    await context.uploads.discard(piece.site, piece.sha256);
+    if (added.error.code === PHOTO_UNDECIDED) return fail(refuse(503, added.error));
+    await context.uploads.discard(piece);
     return fail(refuse(422, added.error));
   });
 }
@@ -125,11 +131,15 @@ async function complete(
   // Decoding takes other threads: the file is written and synced and its hash computed meanwhile.
   const [read, original] = await Promise.all([
     readPhoto(content, { keepLocation }),
-    uploads.write(piece).then(() => blobs.prepare(uploads.file(site, sha256), content, sha256)),
+    uploads.write(piece).then(() => blobs.prepare(uploads.file(piece), content, sha256)),
   ]);
   // A wrong hash is not remembered: the bytes announced were never seen.
   if (!original.ok) return original;
   if (!read.ok) {
+    if (read.error.code === PHOTO_UNDECIDED) {
+      uploads.hold(piece);
+      return read;
+    }
     rememberRefusal(store, { site, sha256, problem: read.error, now: context.now() });
     return read;
   }
@@ -181,6 +191,7 @@ export async function derivedPicture(
     if (made !== undefined) return made;
     await requireOriginal(context, photo);
     const read = await readPhoto(await context.blobs.read(photo.sha256), { keepLocation });
+    if (!read.ok && read.error.code === PHOTO_UNDECIDED) throw new Error(read.error.message);
     if (!read.ok) throw originalTrouble(photo.sha256);
     await keepDerivatives(context, photo.sha256, read.value.derivatives, keepLocation);
     return read.value.derivatives[width];

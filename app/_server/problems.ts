@@ -42,6 +42,7 @@ const TITLES: Readonly<Record<number, string>> = {
   422: 'Refused',
   429: 'Too many',
   500: 'The server cannot serve',
+  503: 'Not now',
 };
 
 /** The problem document (RFC 9457) of a refusal. */

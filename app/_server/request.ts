@@ -1,3 +1,4 @@
+import { BlockList, isIP } from 'node:net';
 import { fail, ok, problem, type Result } from '../../lib/base/index.ts';
 import type { Operation } from './contract/operation.ts';
 import { type Refusal, refuse } from './problems.ts';
@@ -27,11 +28,33 @@ export function originRefusal(request: Request, origin: string): Refusal | undef
   );
 }
 
+/** Addresses of the own machine and of local networks (RFC 1918, 3927, 4193, 4291). */
+const PRIVATE = new BlockList();
+PRIVATE.addSubnet('127.0.0.0', 8, 'ipv4');
+PRIVATE.addSubnet('10.0.0.0', 8, 'ipv4');
+PRIVATE.addSubnet('172.16.0.0', 12, 'ipv4');
+PRIVATE.addSubnet('192.168.0.0', 16, 'ipv4');
+PRIVATE.addSubnet('169.254.0.0', 16, 'ipv4');
+PRIVATE.addAddress('::1', 'ipv6');
+PRIVATE.addSubnet('fc00::', 7, 'ipv6');
+PRIVATE.addSubnet('fe80::', 10, 'ipv6');
+
+/**
+ * The configured origin, or this machine or an address in the local network if the request went to that very
+ * address and port. Any other name is foreign even if the request went there: names can be pointed at this server.
+ */
 function isOwn(from: string, request: Request, origin: string): boolean {
   if (from === origin) return true;
-  // Reached under another name of the same server, for example its address in the local network.
-  const host = request.headers.get('host') ?? new URL(request.url).host;
-  return URL.canParse(from) && new URL(from).host === host;
+  if (!URL.canParse(from)) return false;
+  const { host, hostname } = new URL(from);
+  return host === (request.headers.get('host') ?? new URL(request.url).host) && isLocal(hostname);
+}
+
+function isLocal(hostname: string): boolean {
+  const address = hostname.replace(/^\[|\]$/g, '');
+  const family = isIP(address);
+  if (family === 0) return hostname === 'localhost';
+  return PRIVATE.check(address, family === 6 ? 'ipv6' : 'ipv4');
 }
 
 /** The body as bytes, refused when its type is not the described one or as soon as it grows past the limit. */

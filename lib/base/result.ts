@@ -34,13 +34,18 @@ const SHOWN_VALUE_CHARS_MAX = 80;
 /** Text of any value for a message, at most 80 characters; never throws. */
 export function shown(value: unknown): string {
   if (value === undefined) return 'nothing';
-  let text: string;
-  try {
-    text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
-  } catch {
-    text = String(value);
-  }
+  const text = textOf(value);
   return text.length > SHOWN_VALUE_CHARS_MAX ? `${text.slice(0, SHOWN_VALUE_CHARS_MAX - 1)}…` : text;
+}
+
+function textOf(value: unknown): string {
+  if (typeof value === 'string') return value;
+  try {
+    return JSON.stringify(value) ?? String(value);
+  } catch {
+    // Too deep, circular or not made for JSON: turning such an object into text may throw as well.
+    return typeof value === 'bigint' ? String(value) : 'a value that cannot be shown';
+  }
 }
 
 /** Builds a problem; `value` is shortened with `shown`. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SIGN_INS_PER_MINUTE_MAX } from '../../lib/store/server/index.ts';
+import { ATTEMPTS_PER_MINUTE_MAX } from '../../app/_server/attempts.ts';
 import { NORTH, PASSWORD, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
 
 withServer(twoSites);
@@ -59,8 +59,8 @@ describe('signing in', () => {
         headers: { 'x-forwarded-for': `203.0.113.${n}`, 'x-rimbook-address': `203.0.113.${n}` },
       });
     const statuses: number[] = [];
-    for (let n = 0; n < SIGN_INS_PER_MINUTE_MAX + 2; n += 1) statuses.push((await attempt(n)).status);
-    expect(statuses).toEqual([...new Array(SIGN_INS_PER_MINUTE_MAX).fill(401), 429, 429]);
+    for (let n = 0; n < ATTEMPTS_PER_MINUTE_MAX + 2; n += 1) statuses.push((await attempt(n)).status);
+    expect(statuses).toEqual([...new Array(ATTEMPTS_PER_MINUTE_MAX).fill(401), 429, 429]);
     // Nothing else that succeeds under a key that looks alike starts the count anew.
     const cookie = 'guessed@rims.example';
     expect((await send('GET', '/api/auth/get-session', { cookie })).status).toBe(200);

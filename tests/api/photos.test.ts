@@ -2,10 +2,10 @@ import { appendFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import { storePhoto } from '../../app/_server/photos.ts';
-import { OPEN_UPLOADS_MAX } from '../../lib/store/server/index.ts';
+import { addPerson, OPEN_UPLOADS_MAX, type Role } from '../../lib/store/server/index.ts';
 import { CAMERA_TAGS, grain } from '../imaging/pictures.ts';
 import { dataFiles, get, hashOf, piece, session } from './photo-requests.ts';
-import { NORTH, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
+import { NORTH, PASSWORD, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
 
 withServer(twoSites);
 
@@ -83,16 +83,16 @@ describe('sending a photo', () => {
     expect((await dataFiles('uploads')).filter((file) => file.includes(sha256))).toEqual([]);
   });
 
-  it('whose server stopped after the last byte is completed by an empty piece', async () => {
+  it('whose server stopped after the last byte is completed by sending its end again', async () => {
     const photo = await grain(100, 100, 13).jpeg().toBuffer();
     const half = Math.floor(photo.length / 2);
     await piece(photo, { to: half });
     const { uploads } = await serverContext();
-    appendFileSync(uploads.file(NORTH, hashOf(photo)), photo.subarray(half));
+    appendFileSync(uploads.file({ site: NORTH, sha256: hashOf(photo), person: 'ada' }), photo.subarray(half));
     const state = await send('HEAD', `/api/v1/photos/${hashOf(photo)}?site=${NORTH}`, { cookie });
-    expect(state.headers.get('upload-offset')).toBe(String(photo.length));
+    expect(state.headers.get('upload-offset')).toBe(String(photo.length - 1));
     expect(state.headers.get('upload-complete')).toBe('?0');
-    expect((await piece(photo, { from: photo.length })).status).toBe(201);
+    expect((await piece(photo, { from: photo.length - 1 })).status).toBe(201);
   });
 
   it('at the same moment twice is written once', async () => {
@@ -170,6 +170,45 @@ describe('sending a photo', () => {
     const { store } = await serverContext();
     store.sqlite.exec(`UPDATE upload SET touched_at = '2020-01-01T00:00:00.000Z' WHERE person = 'sol'`);
     expect((await begin(999)).status).toBe(200);
+  });
+});
+
+describe('a photo begun by somebody else', () => {
+  const person = async (id: string, roles: readonly Role[]) => {
+    const { accounts, store, now } = await serverContext();
+    const made = addPerson(store, {
+      id,
+      name: id,
+      email: `${id}@rims.example`,
+      administrator: false,
+      passwordHash: await accounts.hash(PASSWORD),
+      roles: [{ site: NORTH, roles }],
+      now: now(),
+    });
+    expect(made.ok).toBe(true);
+    return signIn(`${id}@rims.example`);
+  };
+
+  it('stands in nobody’s way, and ends for all when one has finished it', async () => {
+    const photo = await grain(200, 200, 31).jpeg().toBuffer();
+    const ivy = await person('ivy', ['inspector']);
+    expect((await piece(photo, { to: 10, length: photo.length + 5, as: ivy })).status).toBe(200);
+    const half = Math.floor(photo.length / 2);
+    expect(await (await piece(photo, { to: half })).json()).toEqual({ offset: half });
+    expect((await piece(photo, { from: half })).status).toBe(201);
+    const theirs = await piece(photo, { from: 10, to: 20, length: photo.length + 5, as: ivy });
+    expect([theirs.status, await theirs.json()]).toMatchObject([200, { offset: photo.length }]);
+    expect((await dataFiles('uploads')).filter((file) => file.includes(hashOf(photo)))).toEqual([]);
+    const { store } = await serverContext();
+    const rows = store.sqlite.prepare('SELECT person FROM upload WHERE sha256 = ?').all(hashOf(photo));
+    expect(rows).toEqual([]);
+  });
+
+  it('cannot be begun by people who attach no photos', async () => {
+    const photo = await grain(200, 200, 32).jpeg().toBuffer();
+    const lead = await person('lee', ['lead', 'reviewer']);
+    const refused = await problemOf(await piece(photo, { as: lead }));
+    expect(refused).toMatchObject({ status: 403, code: 'photo-role', value: 'lead, reviewer' });
   });
 });
 

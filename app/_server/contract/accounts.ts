@@ -59,7 +59,7 @@ export const accountOperations = {
     body: z.strictObject({ name: Name, email: Email, password: Password, siteName: Name }),
     answer: z.strictObject({ person: z.strictObject({ id: z.string() }), site: SiteShape }),
     success: [{ status: 201, type: 'application/json', what: 'Made; sign in next' }],
-    problems: [409, 422],
+    problems: [409, 422, 429],
   }),
   listPeople: operation({
     id: 'listPeople',

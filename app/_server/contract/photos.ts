@@ -16,7 +16,7 @@ export const photoOperations = {
     path: '/api/v1/photos/{sha256}',
     access: 'person',
     summary:
-      'How far an upload has come. The photo is stored only when Upload-Complete is ?1; an upload that has all bytes and is not complete is finished by an empty piece at its end',
+      'How far an upload has come. The photo is stored only when Upload-Complete is ?1; until then the offset is less than the length',
     params: Place,
     query: SiteQuery,
     success: [
@@ -29,7 +29,8 @@ export const photoOperations = {
     method: 'PATCH',
     path: '/api/v1/photos/{sha256}',
     access: 'person',
-    summary: 'Sends the next piece of a photo; the last one is checked against the hash and decoded',
+    summary:
+      'Sends the next piece of a photo, for people who may attach photos at the site; the last one is checked against the hash and decoded',
     params: Place,
     query: SiteQuery,
     headers: {
@@ -44,7 +45,7 @@ export const photoOperations = {
       { status: 200, type: 'application/json', what: 'Piece taken, or the photo was stored before' },
       { status: 201, type: 'application/json', what: 'Photo complete, checked and stored' },
     ],
-    problems: [404, 409, 422, 429],
+    problems: [403, 404, 409, 422, 429, 503],
   }),
   readPhoto: operation({
     id: 'readPhoto',

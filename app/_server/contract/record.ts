@@ -42,7 +42,8 @@ export const recordOperations = {
     method: 'GET',
     path: '/api/v1/entries',
     access: 'person',
-    summary: 'Entries of a site in order of arrival, for its members',
+    summary:
+      'Entries of a site in order of arrival, for its members; a page ends after about 4 MB, then more is true',
     query: z.strictObject({
       site: Id,
       after: z.coerce.number().int().min(0).default(0).describe('Place in the log after which to read'),
@@ -78,6 +79,7 @@ export const recordOperations = {
       inspections: z
         .array(z.strictObject({ id: z.string(), line: InspectionLineShape.nullable(), entries: Entries }))
         .readonly(),
+      more: z.boolean().describe('Whether the entries of the oldest inspections are left out'),
     }),
     problems: [404],
   }),

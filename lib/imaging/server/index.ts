@@ -8,3 +8,4 @@ export {
   readPhoto,
 } from './derive.ts';
 export { type InspectedPhoto, inspectPhoto, type PhotoFacts } from './inspect.ts';
+export { PHOTO_UNDECIDED } from './undecided.ts';

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { isIP } from 'node:net';
 import { betterAuth } from 'better-auth';
-import { hashPassword } from 'better-auth/crypto';
 import { getMigrations } from 'better-auth/db/migration';
 import { admin } from 'better-auth/plugins/admin';
 import type { Store } from './database.ts';
+import { hashPassword, verifyPassword } from './hashing.ts';
 import { PASSWORD_CHARS_MAX, PASSWORD_CHARS_MIN } from './passwords.ts';
 import { ADMINISTRATOR } from './people.ts';
 import { type Settings, sessionSecret } from './settings.ts';
@@ -18,11 +18,11 @@ export interface SignedIn {
 }
 
 export interface Accounts {
-  /** Serves one of `ACCOUNT_PATHS`; the caller has checked origin and size and names the rate limit's key. */
+  /** Serves one of `ACCOUNT_PATHS`; the caller has checked origin and size and limits how often. */
   handle(request: Request, address: string): Promise<Response>;
   /** Who the session cookie belongs to, or undefined. */
   person(headers: Headers): Promise<SignedIn | undefined>;
-  /** Slow salted hash for `NewPerson.passwordHash`; about 0.3 s. */
+  /** Slow salted hash for `NewPerson.passwordHash`; see `hashPassword`. */
   hash(password: string): Promise<string>;
 }
 
@@ -34,9 +34,6 @@ export const ACCOUNT_PATHS: Readonly<Record<string, 'GET' | 'POST'>> = {
   '/change-password': 'POST',
 };
 
-/** Sign-ins tried in vain per key and minute before the next is refused. */
-export const SIGN_INS_PER_MINUTE_MAX = 8;
-const SIGN_IN = '/sign-in/email';
 const ADDRESS_HEADER = 'x-rimbook-address';
 
 /**
@@ -65,9 +62,6 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
         store.probe();
         throw new Error(`The accounts library answered ${response.status}: ${await response.text()}`);
       }
-      // Only failed tries count against an account. An address may be shared: there a success forgives nothing.
-      const signedIn = response.ok && new URL(request.url).pathname.endsWith(SIGN_IN);
-      if (signedIn && !settings.trustProxy) forget(store, `${address}|${SIGN_IN}`);
       return response;
     },
     person: async (headers) => {
@@ -84,10 +78,6 @@ export async function openAccounts(store: Store, settings: Settings): Promise<Ac
   };
 }
 
-function forget(store: Store, key: string): void {
-  store.run(store.build.deleteFrom('rateLimit').where('key', '=', key));
-}
-
 function authOver(store: Store, settings: Settings) {
   return betterAuth({
     appName: 'Rimbook',
@@ -101,6 +91,7 @@ function authOver(store: Store, settings: Settings) {
       disableSignUp: true,
       minPasswordLength: PASSWORD_CHARS_MIN,
       maxPasswordLength: PASSWORD_CHARS_MAX,
+      password: { hash: hashPassword, verify: verifyPassword },
     },
     plugins: [
       admin({
@@ -109,16 +100,8 @@ function authOver(store: Store, settings: Settings) {
       }),
     ],
     session: { expiresIn: 60 * 60 * 24 * 30, updateAge: 60 * 60 * 24, cookieCache: { enabled: false } },
-    rateLimit: {
-      enabled: true,
-      storage: 'database',
-      customRules: {
-        '/sign-in/email': { window: 60, max: SIGN_INS_PER_MINUTE_MAX },
-        '/change-password': { window: 60, max: SIGN_INS_PER_MINUTE_MAX },
-        '/get-session': false,
-        '/sign-out': false,
-      },
-    },
+    // Limited by the caller, before anything slow begins.
+    rateLimit: { enabled: false },
     databaseHooks: {
       session: {
         create: {

@@ -68,7 +68,7 @@ async function prepare(
   if (found !== sha256 || (await sizeIfThere(file)) !== content.length) return fail(mismatch(sha256, found));
   const keep = async () => {
     if ((await sizeIfThere(path)) === content.length) return rm(file);
-    await mkdir(dirname(path), { recursive: true });
+    await mkdir(dirname(path), { recursive: true, mode: 0o700 });
     await rename(file, path);
     await syncPath(dirname(path), 'r');
   };
@@ -96,7 +96,7 @@ function mismatch(expected: string, found: string): Problem {
 }
 
 async function writeWhole(path: string, content: Uint8Array): Promise<void> {
-  await mkdir(dirname(path), { recursive: true });
+  await mkdir(dirname(path), { recursive: true, mode: 0o700 });
   const temporary = `${path}.${randomBytes(6).toString('hex')}.part`;
   try {
     const handle = await open(temporary, 'wx', 0o600);

@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, rmSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import BetterSqlite from 'better-sqlite3';
 import { type Compilable, Kysely, SqliteDialect } from 'kysely';
@@ -39,9 +39,12 @@ export interface Store {
  */
 export function openStore(folder: string): Store {
   return guarded(() => {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
     probeFolder(folder);
-    const sqlite = new BetterSqlite(join(folder, DATABASE_FILE), { timeout: BUSY_TIMEOUT_MS });
+    const path = join(folder, DATABASE_FILE);
+    // The database gives the permissions of its own file to the files it makes beside it.
+    if (!existsSync(path)) closeSync(openSync(path, 'a', 0o600));
+    const sqlite = new BetterSqlite(path, { timeout: BUSY_TIMEOUT_MS });
     try {
       prepare(sqlite);
       return storeOver(folder, sqlite);

@@ -3,6 +3,8 @@ import type { Entry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type Projector, projectSubject } from './projections.ts';
 import { entryOf, readEntries, type Subject } from './rows.ts';
+import type { EntryRow } from './tables.ts';
+import { troubleOf } from './trouble.ts';
 
 /** The hash before the first entry of a subject. */
 export const FIRST_HASH = '0'.repeat(64);
@@ -28,6 +30,14 @@ export interface AppendOptions {
   readonly receivedAt: string;
   readonly accept: Accept;
   readonly project: Projector;
+  /** Whether accepting an entry reads projections: those of the batch so far are then made first. */
+  readonly readsProjections?: (entry: Entry) => boolean;
+  /** Whether the sender may learn what is stored at a site; every site when left out. */
+  readonly mayRead?: (site: string) => boolean;
+  /** Told of a stored entry and all entries of its subject, inside the transaction; what it throws refuses the entry. */
+  readonly stored?: (entry: Entry, subject: readonly Entry[]) => void;
+  /** Told why an entry was refused with `entry-trouble`. */
+  readonly log?: (entry: Entry, error: unknown) => void;
 }
 
 /** `hash` of an entry in its chain: SHA-256 over the hash before it, its time of arrival and its canonical JSON. */
@@ -38,30 +48,57 @@ export function chainHash(previousHash: string, receivedAt: string, entry: Entry
 /**
  * Appends a batch in one transaction and brings the projections of every touched subject up to date in the same.
  * Each entry has its own outcome; a refused one does not hold up the others. The same entry sent again is
- * "already stored"; the same id with other content is refused with `id-conflict`.
+ * "already stored"; the same id with other content is refused with `id-conflict`. An entry whose handling fails is
+ * refused with `entry-trouble`; trouble of the disk or the database is thrown, and nothing of the batch is written.
  */
 export function append(store: Store, entries: readonly Entry[], options: AppendOptions): Outcome[] {
   return store.transaction(() => {
     const batch = new Batch(store);
-    const outcomes = entries.map((entry) => appendOne(store, batch, entry, options));
-    for (const subject of batch.touched()) {
-      projectSubject(store, subject, batch.read(subject.site, subject.type, subject.id), options.project);
-    }
+    const project = () => {
+      for (const subject of batch.takeTouched()) {
+        projectSubject(store, subject, batch.read(subject.site, subject.type, subject.id), options.project);
+      }
+    };
+    const outcomes = entries.map((entry) => {
+      if (options.readsProjections?.(entry) === true) project();
+      return appendGuarded(store, batch, entry, options);
+    });
+    project();
     return outcomes;
   });
 }
 
+/** Appends one entry in a transaction of its own inside the batch's, so that a failing one leaves no trace. */
+function appendGuarded(store: Store, batch: Batch, entry: Entry, options: AppendOptions): Outcome {
+  try {
+    return store.transaction(() => appendOne(store, batch, entry, options));
+  } catch (error) {
+    if (troubleOf(error) !== undefined) throw error;
+    options.log?.(entry, error);
+    batch.forget({ site: entry.site, ...entry.subject });
+    return { id: entry.id, status: 'refused', problem: entryTrouble(entry) };
+  }
+}
+
 function appendOne(store: Store, batch: Batch, entry: Entry, options: AppendOptions): Outcome {
   const known = store.first(store.build.selectFrom('entry').selectAll().where('id', '=', entry.id));
-  if (known !== undefined) {
-    if (canonicalJson(entryOf(known)) === canonicalJson(entry)) {
-      return { id: entry.id, status: 'already stored', seq: known.seq, receivedAt: known.received_at };
-    }
-    return { id: entry.id, status: 'refused', problem: idConflict(entry.id) };
-  }
+  const mayRead = options.mayRead ?? (() => true);
+  if (known !== undefined && mayRead(known.site) && mayRead(entry.site)) return again(entry, known);
   const accepted = options.accept(entry, (type, id) => batch.read(entry.site, type, id));
   if (!accepted.ok) return { id: entry.id, status: 'refused', problem: accepted.error };
-  return { id: entry.id, status: 'stored', ...insert(store, batch, entry, options.receivedAt) };
+  // An entry of a site that the sender may not read: all that is told is that the id cannot be used.
+  if (known !== undefined) return { id: entry.id, status: 'refused', problem: idConflict(entry.id) };
+  const place = insert(store, batch, entry, options.receivedAt);
+  options.stored?.(entry, batch.read(entry.site, entry.subject.type, entry.subject.id));
+  return { id: entry.id, status: 'stored', ...place };
+}
+
+/** The outcome of an entry whose id is stored. */
+function again(entry: Entry, known: Omit<EntryRow, 'seq'> & { readonly seq: number }): Outcome {
+  if (canonicalJson(entryOf(known)) === canonicalJson(entry)) {
+    return { id: entry.id, status: 'already stored', seq: known.seq, receivedAt: known.received_at };
+  }
+  return { id: entry.id, status: 'refused', problem: idConflict(entry.id) };
 }
 
 function insert(store: Store, batch: Batch, entry: Entry, receivedAt: string) {
@@ -144,8 +181,16 @@ class Batch {
     this.#touched.set(key, subject);
   }
 
-  touched(): Iterable<Subject> {
-    return this.#touched.values();
+  /** Reads the subject anew next time. */
+  forget(subject: Subject): void {
+    this.#entries.delete(`${subject.site} ${subject.type} ${subject.id}`);
+  }
+
+  /** Subjects written to since this was last asked. */
+  takeTouched(): Subject[] {
+    const touched = [...this.#touched.values()];
+    this.#touched.clear();
+    return touched;
   }
 }
 
@@ -156,5 +201,15 @@ function idConflict(id: string): Problem {
     id,
     'An entry with this id is already stored with other content',
     'Entries never change: send the correction as a new entry with an id of its own.',
+  );
+}
+
+function entryTrouble(entry: Entry): Problem {
+  return problem(
+    'entry-trouble',
+    '',
+    entry.kind,
+    'The server could not handle this entry',
+    `Send it again; if it is refused again, give the operator of the server its id ${entry.id}.`,
   );
 }

@@ -3,7 +3,6 @@ export {
   type Accounts,
   openAccounts,
   rateLimitAddress,
-  SIGN_INS_PER_MINUTE_MAX,
   type SignedIn,
 } from './accounts.ts';
 export { type Blobs, openBlobs, type PreparedOriginal } from './blobs.ts';
@@ -23,6 +22,7 @@ export {
   addFirstPerson,
   addPerson,
   findPerson,
+  isAccountEmail,
   isFirstRun,
   listMembers,
   listPeople,
@@ -72,6 +72,7 @@ export {
   OPEN_UPLOADS_MAX,
   openUploads,
   type UploadPiece,
+  type UploadPlace,
   type UploadProblem,
   type UploadState,
   type Uploads,

@@ -110,4 +110,22 @@ export const MIGRATIONS: readonly string[] = [
 
   CREATE TABLE probe (id INTEGER PRIMARY KEY, at TEXT NOT NULL);
   `,
+  // Tries to sign in are no longer kept here. A begun upload belongs to the person who began it.
+  `
+  DROP TABLE IF EXISTS "rateLimit";
+
+  CREATE TABLE upload_of_person (
+    site TEXT NOT NULL,
+    sha256 TEXT NOT NULL,
+    person TEXT NOT NULL,
+    bytes INTEGER NOT NULL,
+    name TEXT NOT NULL,
+    touched_at TEXT NOT NULL,
+    PRIMARY KEY (site, sha256, person)
+  ) WITHOUT ROWID;
+  INSERT INTO upload_of_person SELECT site, sha256, person, bytes, name, touched_at FROM upload;
+  DROP TABLE upload;
+  ALTER TABLE upload_of_person RENAME TO upload;
+  CREATE INDEX upload_by_person ON upload (person);
+  `,
 ];

@@ -31,12 +31,19 @@ export function isFirstRun(store: Store): boolean {
   return store.first(store.build.selectFrom('user').select('id').limit(1)) === undefined;
 }
 
+/** Whether an account has this e-mail address, upper and lower case alike. */
+export function isAccountEmail(store: Store, email: string): boolean {
+  const found = store.first(
+    store.build.selectFrom('user').select('id').where('email', '=', email.toLowerCase()),
+  );
+  return found !== undefined;
+}
+
 /** Makes a person with a password and roles, all or nothing; fails when the address is taken or a site unknown. */
 export function addPerson(store: Store, person: NewPerson): Result<void, Problem> {
   return store.transaction(() => {
     const email = person.email.toLowerCase();
-    const taken = store.first(store.build.selectFrom('user').select('id').where('email', '=', email));
-    if (taken !== undefined) {
+    if (isAccountEmail(store, email)) {
       return fail(
         problem(
           'email-taken',

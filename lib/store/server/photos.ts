@@ -49,7 +49,11 @@ export function addPhoto(store: Store, photo: PhotoRecord): void {
         .onConflict((conflict) => conflict.columns(['site', 'sha256']).doNothing()),
     );
     store.run(
-      store.build.deleteFrom('upload').where('site', '=', photo.site).where('sha256', '=', photo.sha256),
+      store.build
+        .deleteFrom('upload')
+        .where('site', '=', photo.site)
+        .where('sha256', '=', photo.sha256)
+        .where('person', '=', photo.addedBy),
     );
   });
 }

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { StoredEntry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
@@ -19,6 +20,9 @@ export function readSubject(store: Store, subject: Subject): StoredEntry[] {
     .map(storedEntryOf);
 }
 
+/** Bodies in one reply, bytes; more only where a single entry is larger. */
+const BODIES_BYTES_MAX = 4_000_000;
+
 /** A page of a site's log. */
 export interface LogPage {
   readonly entries: readonly StoredEntry[];
@@ -36,18 +40,30 @@ export interface LogQuery {
   readonly subjects?: readonly SubjectType[];
 }
 
-/** Entries of a site after a place in the log, in order of arrival. */
+/** Entries of a site after a place in the log, in order of arrival; a page ends early when their bodies are large. */
 export function readLog(store: Store, query: LogQuery): LogPage {
-  let select = store.build
-    .selectFrom('entry')
-    .selectAll()
-    .where('site', '=', query.site)
-    .where('seq', '>', query.after);
+  let select = store.build.selectFrom('entry').where('site', '=', query.site).where('seq', '>', query.after);
   if (query.subjects !== undefined) select = select.where('subject_type', 'in', query.subjects);
-  const rows = store.all(select.orderBy('seq').limit(query.limit + 1));
-  const entries = rows.slice(0, query.limit).map(storedEntryOf);
-  return { entries, next: entries.at(-1)?.seq ?? query.after, more: rows.length > query.limit };
+  // Sizes first: a page of the largest bodies would not fit into memory.
+  const sizes = store.all(
+    select
+      .select(['seq', bodyBytes])
+      .orderBy('seq')
+      .limit(query.limit + 1),
+  );
+  let count = 0;
+  let bytes = 0;
+  for (const size of sizes.slice(0, query.limit)) {
+    bytes += size.bytes;
+    if (count > 0 && bytes > BODIES_BYTES_MAX) break;
+    count += 1;
+  }
+  const next = sizes[count - 1]?.seq ?? query.after;
+  const rows = count === 0 ? [] : store.all(select.selectAll().where('seq', '<=', next).orderBy('seq'));
+  return { entries: rows.map(storedEntryOf), next, more: sizes.length > count };
 }
+
+const bodyBytes = sql<number>`octet_length(body)`.as('bytes');
 
 /** All that is known of a wheel: its own entries, its components' and its inspections'. */
 export interface WheelBook {
@@ -59,9 +75,14 @@ export interface WheelBook {
     readonly line: InspectionLine | null;
     readonly entries: readonly StoredEntry[];
   }>;
+  /** Whether the entries of some inspections, the oldest ones, are left out: read those inspection by inspection. */
+  readonly more: boolean;
 }
 
-/** The book of a wheel at a site, or undefined when nothing there speaks of it. */
+/**
+ * The book of a wheel at a site, or undefined when nothing there speaks of it. The wheel and its components come
+ * whole; of the inspections the last written to, as far as their bodies fit, and of the others their lines alone.
+ */
 export function readWheelBook(store: Store, site: string, wheel: string): WheelBook | undefined {
   const entries = readSubject(store, { site, type: 'wheel', id: wheel });
   const links = store.all(
@@ -74,21 +95,46 @@ export function readWheelBook(store: Store, site: string, wheel: string): WheelB
   );
   if (entries.length === 0 && links.length === 0) return undefined;
   const linked = (type: SubjectType) =>
-    links
-      .filter((link) => link.subject_type === type)
-      .map((link) => ({
-        id: link.subject_id,
-        entries: readSubject(store, { site, type, id: link.subject_id }),
-      }));
+    links.filter((link) => link.subject_type === type).map((link) => link.subject_id);
+  const inspections = linked('inspection');
+  const fitting = lastWritten(store, site, inspections);
   return {
     wheel,
     entries,
-    components: linked('component'),
-    inspections: linked('inspection').map((inspection) => ({
-      ...inspection,
-      line: readInspectionLine(store, site, inspection.id) ?? null,
+    components: linked('component').map((id) => ({
+      id,
+      entries: readSubject(store, { site, type: 'component', id }),
     })),
+    inspections: inspections.map((id) => ({
+      id,
+      line: readInspectionLine(store, site, id) ?? null,
+      entries: fitting.has(id) ? readSubject(store, { site, type: 'inspection', id }) : [],
+    })),
+    more: fitting.size < inspections.length,
   };
+}
+
+/** Of these inspections the last written to whose bodies fit into one reply; the very last always. */
+function lastWritten(store: Store, site: string, inspections: readonly string[]): ReadonlySet<string> {
+  const sizes = inspections.flatMap((id) => {
+    const size = store.first(
+      store.build
+        .selectFrom('entry')
+        .select([sql<number>`max(seq)`.as('seq'), sql<number>`sum(octet_length(body))`.as('bytes')])
+        .where('site', '=', site)
+        .where('subject_type', '=', 'inspection')
+        .where('subject_id', '=', id),
+    );
+    return size === undefined ? [] : [{ id, ...size }];
+  });
+  const fitting = new Set<string>();
+  let bytes = 0;
+  for (const size of sizes.sort((a, b) => b.seq - a.seq)) {
+    bytes += size.bytes;
+    if (fitting.size > 0 && bytes > BODIES_BYTES_MAX) break;
+    fitting.add(size.id);
+  }
+  return fitting;
 }
 
 /** Ids of the subjects of one type that belong or belonged to a wheel, in order. */

@@ -84,7 +84,7 @@ export function readSettings(
 export function sessionSecret(settings: Settings): string {
   if (settings.secret !== undefined) return settings.secret;
   return guarded(() => {
-    mkdirSync(settings.dataFolder, { recursive: true });
+    mkdirSync(settings.dataFolder, { recursive: true, mode: 0o700 });
     const path = join(settings.dataFolder, SECRET_FILE);
     const kept = readIfThere(path);
     if (kept !== undefined) return kept;

@@ -15,7 +15,6 @@ export interface Tables {
   user: UserRow;
   account: AccountRow;
   session: SessionRow;
-  rateLimit: RateLimitRow;
 }
 
 export interface EntryRow {
@@ -134,10 +133,6 @@ export interface AccountRow {
   password: string | null;
   createdAt: string;
   updatedAt: string;
-}
-
-export interface RateLimitRow {
-  key: string;
 }
 
 export interface SessionRow {

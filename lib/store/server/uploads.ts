@@ -1,15 +1,17 @@
-import { mkdir, open, readFile, rm, stat } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { readFile, rm } from 'node:fs/promises';
 import { assert, fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { Store } from './database.ts';
-import { guardedLater } from './trouble.ts';
+import { guarded, guardedLater } from './trouble.ts';
+import { adoptOldFiles, fileIn, sizeOf, type UploadPlace, writeAt } from './upload-files.ts';
+
+export type { UploadPlace };
 
 /** Photos one person may have begun and not finished. */
 export const OPEN_UPLOADS_MAX = 50;
 /** After this long without a new piece a begun upload makes room for the same person's next one; the device still has it. */
 const IDLE_MS_MAX = 7 * 24 * 3600 * 1000;
 
-/** How far an upload has come. */
+/** How far an upload has come; until the photo is stored at least one byte is still to be sent. */
 export interface UploadState {
   readonly offset: number;
   readonly bytes: number;
@@ -17,10 +19,7 @@ export interface UploadState {
 }
 
 /** One piece of a photo. */
-export interface UploadPiece {
-  readonly site: string;
-  readonly sha256: string;
-  readonly person: string;
+export interface UploadPiece extends UploadPlace {
   /** Place of the first byte of `data` in the file. */
   readonly offset: number;
   /** Length of the whole file. */
@@ -44,40 +43,47 @@ export type UploadProblem = Problem & {
   readonly code: 'upload-offset' | 'upload-length' | 'upload-quota';
 };
 
-/** Begun uploads, one file each, kept apart by site: what one site has begun another cannot see. */
+/** Begun uploads, one file each, kept apart by site and person: what one has begun another cannot see. */
 export interface Uploads {
   /** State of a begun upload, or undefined when there is none. */
-  state(site: string, sha256: string): Promise<UploadState | undefined>;
+  state(place: UploadPlace): Promise<UploadState | undefined>;
   /** Adds a piece at the end of what is there; the state after it. */
   add(piece: UploadPiece): Promise<Result<UploadState, UploadProblem>>;
   /** The whole content when `piece` is the last one and fits; nothing is written yet, see `write`. */
   whole(piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>>;
   /** Writes the last piece, so that the file is complete. */
   write(piece: UploadPiece): Promise<void>;
+  /** Notes that the whole file is written but not yet judged: sending its end again has it looked at again. */
+  hold(piece: UploadPiece): void;
   /** The file of a begun upload. */
-  file(site: string, sha256: string): string;
+  file(place: UploadPlace): string;
   /** Forgets an upload and removes its file, if there is one. */
-  discard(site: string, sha256: string): Promise<void>;
+  discard(place: UploadPlace): Promise<void>;
 }
 
 /** Opens the folder of begun uploads beside the database. */
 export function openUploads(store: Store): Uploads {
-  const file = (site: string, sha256: string) => {
-    assert(/^[0-9a-f-]{36}$/.test(site), `${site} is a site id`);
-    assert(/^[0-9a-f]{64}$/.test(sha256), `${sha256} is a SHA-256`);
-    return join(store.folder, 'uploads', site, `${sha256}.part`);
+  const file = (place: UploadPlace) => fileIn(store.folder, place);
+  guarded(() => adoptOldFiles(store));
+  const discard = async (place: UploadPlace) => {
+    await rm(file(place), { force: true });
+    store.run(
+      store.build
+        .deleteFrom('upload')
+        .where('site', '=', place.site)
+        .where('sha256', '=', place.sha256)
+        .where('person', '=', place.person),
+    );
   };
-  const discard = async (site: string, sha256: string) => {
-    await rm(file(site, sha256), { force: true });
-    store.run(store.build.deleteFrom('upload').where('site', '=', site).where('sha256', '=', sha256));
-  };
-  const state = async (site: string, sha256: string): Promise<UploadState | undefined> => {
-    const row = rowOf(store, site, sha256);
+  const state = async (place: UploadPlace): Promise<UploadState | undefined> => {
+    const row = rowOf(store, place);
     if (row === undefined) return undefined;
-    return { offset: await sizeOf(file(site, sha256)), bytes: row.bytes, name: row.name };
+    // Never all of it: a sender who reads "all there" would take a photo for stored that is not.
+    const offset = Math.min(await sizeOf(file(place)), row.bytes - 1);
+    return { offset, bytes: row.bytes, name: row.name };
   };
   const add = async (piece: UploadPiece): Promise<Result<UploadState, UploadProblem>> => {
-    const before = await state(piece.site, piece.sha256);
+    const before = await state(piece);
     const wrong = pieceProblem(piece, before);
     if (wrong !== undefined) return fail(wrong);
     if (before === undefined) {
@@ -85,7 +91,7 @@ export function openUploads(store: Store): Uploads {
       if (!room.ok) return room;
     }
     note(store, piece);
-    await writeAt(file(piece.site, piece.sha256), piece.offset, piece.data);
+    await writeAt(file(piece), piece.offset, piece.data);
     return ok({
       offset: piece.offset + piece.data.length,
       bytes: piece.bytes,
@@ -94,25 +100,31 @@ export function openUploads(store: Store): Uploads {
   };
   const whole = async (piece: UploadPiece): Promise<Result<WholeUpload, UploadProblem>> => {
     assert(piece.offset + piece.data.length >= piece.bytes, 'the last piece of a file');
-    const before = await state(piece.site, piece.sha256);
+    const before = await state(piece);
     const wrong = pieceProblem(piece, before);
     if (wrong !== undefined) return fail(wrong);
-    const begun = before === undefined ? [] : [await readFile(file(piece.site, piece.sha256))];
+    const begun = before === undefined ? [] : [(await readFile(file(piece))).subarray(0, before.offset)];
     return ok({ content: Buffer.concat([...begun, piece.data]), name: before?.name ?? piece.name });
   };
   return {
     file,
     whole: (piece) => guardedLater(() => whole(piece)),
-    write: (piece) => guardedLater(() => writeAt(file(piece.site, piece.sha256), piece.offset, piece.data)),
-    state: (site, sha256) => guardedLater(() => state(site, sha256)),
+    write: (piece) => guardedLater(() => writeAt(file(piece), piece.offset, piece.data)),
+    hold: (piece) => note(store, piece),
+    state: (place) => guardedLater(() => state(place)),
     add: (piece) => guardedLater(() => add(piece)),
-    discard: (site, sha256) => guardedLater(() => discard(site, sha256)),
+    discard: (place) => guardedLater(() => discard(place)),
   };
 }
 
-function rowOf(store: Store, site: string, sha256: string) {
+function rowOf(store: Store, { site, sha256, person }: UploadPlace) {
   return store.first(
-    store.build.selectFrom('upload').selectAll().where('site', '=', site).where('sha256', '=', sha256),
+    store.build
+      .selectFrom('upload')
+      .selectAll()
+      .where('site', '=', site)
+      .where('sha256', '=', sha256)
+      .where('person', '=', person),
   );
 }
 
@@ -151,12 +163,12 @@ function pieceProblem(piece: UploadPiece, before: UploadState | undefined): Uplo
 async function makeRoom(
   store: Store,
   piece: UploadPiece,
-  discard: (site: string, sha256: string) => Promise<void>,
+  discard: (place: UploadPlace) => Promise<void>,
 ): Promise<Result<void, UploadProblem>> {
   const begun = store.all(store.build.selectFrom('upload').selectAll().where('person', '=', piece.person));
   if (begun.length < OPEN_UPLOADS_MAX) return ok(undefined);
   const idle = begun.filter((row) => Date.parse(piece.now) - Date.parse(row.touched_at) > IDLE_MS_MAX);
-  for (const row of idle) await discard(row.site, row.sha256);
+  for (const row of idle) await discard(row);
   if (begun.length - idle.length < OPEN_UPLOADS_MAX) return ok(undefined);
   return fail(
     uploadProblem(
@@ -192,30 +204,7 @@ function note(store: Store, piece: UploadPiece): void {
         touched_at: piece.now,
       })
       .onConflict((conflict) =>
-        conflict.columns(['site', 'sha256']).doUpdateSet({ touched_at: piece.now, person: piece.person }),
+        conflict.columns(['site', 'sha256', 'person']).doUpdateSet({ touched_at: piece.now }),
       ),
   );
-}
-
-async function writeAt(path: string, offset: number, data: Uint8Array): Promise<void> {
-  await mkdir(dirname(path), { recursive: true });
-  const handle = await open(path, offset === 0 ? 'w' : 'r+', 0o600);
-  try {
-    let written = 0;
-    while (written < data.length) {
-      const piece = await handle.write(data, written, data.length - written, offset + written);
-      written += piece.bytesWritten;
-    }
-  } finally {
-    await handle.close();
-  }
-}
-
-async function sizeOf(path: string): Promise<number> {
-  try {
-    return (await stat(path)).size;
-  } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return 0;
-    throw error;
-  }
 }

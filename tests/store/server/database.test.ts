@@ -1,8 +1,16 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import BetterSqlite from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { append, openStore, readLog, StoreTrouble, verifyChains } from '../../../lib/store/server/index.ts';
+import {
+  append,
+  openStore,
+  openUploads,
+  readLog,
+  StoreTrouble,
+  verifyChains,
+} from '../../../lib/store/server/index.ts';
+import { MIGRATIONS } from '../../../lib/store/server/migrations.ts';
 import { appendAll, makeEntry, options, SITE, temporaryFolder, temporaryStore } from './support.ts';
 
 function troubleAt(folder: string): StoreTrouble {
@@ -22,6 +30,32 @@ describe('the database', () => {
     expect(sqlite.pragma('synchronous', { simple: true })).toBe(2);
     expect(sqlite.pragma('foreign_keys', { simple: true })).toBe(1);
     expect(sqlite.pragma('busy_timeout', { simple: true })).toBe(5000);
+  });
+
+  it('makes its folder and files for their owner alone', () => {
+    const folder = join(temporaryFolder(), 'made', 'data');
+    const store = temporaryStore(folder);
+    appendAll(store, makeEntry(1));
+    const mode = (path: string) => statSync(join(folder, path)).mode & 0o777;
+    expect([mode('.'), mode('..')]).toEqual([0o700, 0o700]);
+    for (const ending of ['', '-wal', '-shm']) expect(mode(`rimbook.sqlite${ending}`)).toBe(0o600);
+  });
+
+  it('keeps begun uploads of an older shape, each for the person who began it', async () => {
+    const folder = temporaryFolder();
+    const file = join(folder, 'rimbook.sqlite');
+    const older = new BetterSqlite(file);
+    older.exec(MIGRATIONS[0] ?? '');
+    older.pragma('user_version = 1');
+    const sha256 = 'a'.repeat(64);
+    older.prepare('INSERT INTO upload VALUES (?, ?, ?, ?, ?, ?)').run(SITE, sha256, 'ada', 9, 'n', 't');
+    older.close();
+    mkdirSync(join(folder, 'uploads', SITE), { recursive: true });
+    writeFileSync(join(folder, 'uploads', SITE, `${sha256}.part`), 'begun');
+    const uploads = openUploads(temporaryStore(folder));
+    const place = { site: SITE, sha256, person: 'ada' };
+    expect(await uploads.state(place)).toEqual({ offset: 5, bytes: 9, name: 'n' });
+    expect(await uploads.state({ ...place, person: 'sol' })).toBeUndefined();
   });
 
   it('refuses a file that is no database and says to restore a backup', () => {

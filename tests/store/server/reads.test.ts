@@ -22,6 +22,39 @@ describe('reading the log of a site', () => {
   });
 });
 
+describe('large bodies', () => {
+  const large = (n: number, subject = 1) =>
+    makeEntry(n, {
+      subject: { type: 'inspection', id: inspectionId(subject) },
+      body: { wheel: WHEEL, text: 'ü'.repeat(900_000) },
+    });
+
+  it('end a page of the log early, which is read on from there', () => {
+    const store = temporaryStore();
+    appendAll(store, ...[1, 2, 3, 4, 5].map((n) => large(n)));
+    const places: number[][] = [];
+    for (let after = 0, more = true; more; ) {
+      const page = readLog(store, { site: SITE, after, limit: 100 });
+      places.push(page.entries.map((entry) => entry.seq));
+      after = page.next;
+      more = page.more;
+    }
+    expect(places).toEqual([[1, 2], [3, 4], [5]]);
+  });
+
+  it('leave the oldest inspections in the book of a wheel with their lines alone', () => {
+    const store = temporaryStore();
+    appendAll(store, large(1, 3), large(2, 1), large(3, 2));
+    const book = readWheelBook(store, SITE, WHEEL);
+    expect(book?.more).toBe(true);
+    expect(book?.inspections.map(({ id, line, entries }) => [id, line?.entryCount, entries.length])).toEqual([
+      [inspectionId(1), 1, 1],
+      [inspectionId(2), 1, 1],
+      [inspectionId(3), 1, 0],
+    ]);
+  });
+});
+
 describe('the book of a wheel', () => {
   it('holds the wheel, its components and its inspections of that site alone', () => {
     const store = temporaryStore();
@@ -40,6 +73,7 @@ describe('the book of a wheel', () => {
     expect(book?.entries.map((entry) => entry.seq)).toEqual([1]);
     expect(book?.components.map(({ id, entries }) => [id, entries.length])).toEqual([[inspectionId(5), 1]]);
     expect(book?.inspections).toHaveLength(1);
+    expect(book?.more).toBe(false);
     expect(book?.inspections[0]).toMatchObject({
       id: inspectionId(1),
       line: { wheel: WHEEL, entryCount: 1 },

@@ -1,5 +1,7 @@
 import { fail, ok, problem, type Result } from '../../../../../lib/base/index.ts';
 import type { PhotoFacts } from '../../../../../lib/imaging/server/index.ts';
+import { kinds } from '../../../../../lib/record/index.ts';
+import { rolesFor } from '../../../../../lib/review/index.ts';
 import { findPhoto, type PhotoRecord } from '../../../../../lib/store/server/index.ts';
 import { operations } from '../../../../_server/contract/index.ts';
 import { memberOf } from '../../../../_server/members.ts';
@@ -7,12 +9,15 @@ import { receivePiece } from '../../../../_server/photos.ts';
 import { notFound, type Refusal, refuse } from '../../../../_server/problems.ts';
 import { defineRoute } from '../../../../_server/route.ts';
 
+/** Roles whose entries may attach a photo: nobody else has a use for storing one. */
+const ATTACHING = rolesFor(kinds.photoAttached.kind);
+
 export const HEAD = defineRoute(operations.photoState, async ({ context, person, params, query }) => {
   if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
   const stored = findPhoto(context.store, query.site, params.sha256);
   const state =
     stored === undefined
-      ? await context.uploads.state(query.site, params.sha256)
+      ? await context.uploads.state({ site: query.site, sha256: params.sha256, person: person.id })
       : { offset: stored.bytes, bytes: stored.bytes };
   if (state === undefined) return notFound('sha256', params.sha256);
   return new Response(null, {
@@ -28,7 +33,9 @@ export const HEAD = defineRoute(operations.photoState, async ({ context, person,
 export const PATCH = defineRoute(
   operations.sendPhoto,
   async ({ context, person, params, query, request, bytes: data }) => {
-    if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
+    const member = memberOf(context, person, query.site);
+    if (member === undefined) return notFound('site', query.site);
+    if (!ATTACHING.some((role) => member.roles.includes(role))) return roleNeeded(member.roles);
     const headers = uploadHeaders(request.headers);
     if (!headers.ok) return headers.error;
     const taken = await receivePiece(context, {
@@ -46,6 +53,19 @@ export const PATCH = defineRoute(
     };
   },
 );
+
+function roleNeeded(roles: readonly string[]): Refusal {
+  return refuse(
+    403,
+    problem(
+      'photo-role',
+      'site',
+      roles.join(', '),
+      `Sending a photo takes the role ${ATTACHING.join(' or ')} at the site`,
+      'Ask the administrator for the role, or a colleague who has it.',
+    ),
+  );
+}
 
 function factsOf(record: PhotoRecord) {
   const { sha256, bytes, name } = record;
