@@ -89,7 +89,7 @@ export async function barriers(page: Page): Promise<string[]> {
   return page.evaluate(async () => {
     const { axe } = window as unknown as {
       axe: {
-        run(): Promise<{
+        run(options: object): Promise<{
           violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[];
         }>;
       };
