@@ -231,7 +231,8 @@ export function useStored<T>(store: DeviceStore, read: () => Promise<T>, initial
 /** Somebody else may have signed in, in another tab: then nothing is sent in their name. */
 async function samePerson(person: string): Promise<void> {
   const now = await call<Me>('GET', '/api/v1/me');
-  if (now.person.id !== person) throw new Unreachable('Somebody else has signed in on this device', true);
+  if (now.person.id !== person)
+    throw new Unreachable('Somebody else has signed in on this device', { signedOut: true });
 }
 
 const NO_ENTRIES: readonly Entry[] = [];
@@ -254,7 +255,8 @@ function useExchange(me: Me, site: string, store: DeviceStore) {
           await fetchRegister(store, remote, site);
           setConnection('connected');
         } catch (error) {
-          if (error instanceof Unreachable) setConnection(error.signedOut ? 'signed out' : 'no connection');
+          if (error instanceof Unreachable)
+            setConnection(error.signedOut ? 'signed out' : error.busy ? 'connected' : 'no connection');
           else if (error instanceof Refused) console.error('Exchange refused', error.problem);
           else throw error;
         }

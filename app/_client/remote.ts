@@ -63,9 +63,9 @@ async function reach(path: string, init: RequestInit): Promise<Response> {
   } catch {
     throw new Unreachable('No connection to the server');
   }
-  if (response.status === 401) throw new Unreachable('Nobody is signed in', true);
+  if (response.status === 401) throw new Unreachable('Nobody is signed in', { signedOut: true });
   if (response.status >= 500 || response.status === 429)
-    throw new Unreachable((await problemIn(response)).message);
+    throw new Unreachable((await problemIn(response)).message, { busy: true });
   return response;
 }
 
@@ -110,7 +110,9 @@ export const remote: Remote = {
   },
   async photoOffset(photo) {
     const response = await reach(photoPath(photo), { method: 'HEAD' });
-    return response.ok ? Number(response.headers.get('Upload-Offset') ?? 0) : 0;
+    if (!response.ok) return 0;
+    if (response.headers.get('Upload-Complete') === '?1') return photo.blob.size;
+    return Math.min(Number(response.headers.get('Upload-Offset') ?? 0), photo.blob.size - 1);
   },
   async sendPiece(photo, offset, piece): Promise<PieceOutcome> {
     const response = await reach(photoPath(photo), {
@@ -125,14 +127,13 @@ export const remote: Remote = {
     });
     if (response.status === 409) {
       const document = (await response.json()) as { offset?: number };
-      if (document.offset === undefined) throw new Unreachable('The photo is being written by another tab');
+      if (document.offset === undefined)
+        throw new Unreachable('The photo is being written by another tab', { busy: true });
       return { status: 'more', offset: document.offset };
     }
     if (!response.ok) return { status: 'refused', problem: await problemIn(response) };
     const answer = (await response.json()) as { offset: number; facts?: unknown };
-    return answer.facts !== undefined || answer.offset >= photo.blob.size
-      ? { status: 'complete' }
-      : { status: 'more', offset: answer.offset };
+    return answer.facts !== undefined ? { status: 'complete' } : { status: 'more', offset: answer.offset };
   },
   async register(site, after) {
     const page = await call<{ entries: Entry[]; next: number; more: boolean }>(

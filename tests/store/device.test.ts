@@ -210,6 +210,24 @@ describe('sending', () => {
     expect(await store.photosIn('confirmed')).toHaveLength(1);
   });
 
+  test('a photo that the server cannot deal with now does not hold the next one up', async () => {
+    const store = await openDeviceStore(fresh());
+    const { state, remote } = server();
+    const [stuck, next] = [await store.addPhoto(photo([1])), await store.addPhoto(photo([2]))];
+    if (!stuck.ok || !next.ok) throw new Error('not added');
+    const picky: Remote = {
+      ...remote,
+      async sendPiece(one, offset, piece) {
+        if (one.sha256 === stuck.value.sha256)
+          throw new Unreachable('decoding took too long', { busy: true });
+        return remote.sendPiece(one, offset, piece);
+      },
+    };
+    await expect(sendWaiting(store, picky, 'inspector-1')).rejects.toThrow('decoding took too long');
+    expect(state.photos.has(next.value.sha256)).toBe(true);
+    expect((await store.photosIn('waiting')).map((one) => one.sha256)).toEqual([stuck.value.sha256]);
+  });
+
   test('two devices and a server end in the same inspection', async () => {
     const [phone, desk] = [await openDeviceStore(fresh()), await openDeviceStore(fresh())];
     const { remote } = server();

@@ -34,10 +34,13 @@ export interface Remote {
 export class Unreachable extends Error {
   /** True when the server answered that nobody is signed in. */
   readonly signedOut: boolean;
-  constructor(message: string, signedOut = false) {
+  /** True when the server was there and could not deal with this one request now. */
+  readonly busy: boolean;
+  constructor(message: string, { signedOut = false, busy = false } = {}) {
     super(message);
     this.name = 'Unreachable';
     this.signedOut = signedOut;
+    this.busy = busy;
   }
 }
 
@@ -50,7 +53,17 @@ const PIECE_BYTES = 1024 * 1024;
  */
 export async function sendWaiting(store: DeviceStore, remote: Remote, person: string): Promise<void> {
   await sendEntries(store, remote, person);
-  for (const photo of await store.photosIn('waiting')) await sendPhoto(store, remote, photo);
+  let later: Unreachable | null = null;
+  for (const photo of await store.photosIn('waiting')) {
+    try {
+      await sendPhoto(store, remote, photo);
+    } catch (error) {
+      // One photo that the server cannot deal with now does not hold the others up.
+      if (!(error instanceof Unreachable) || !error.busy) throw error;
+      later = error;
+    }
+  }
+  if (later !== null) throw later;
 }
 
 async function sendEntries(store: DeviceStore, remote: Remote, person: string): Promise<void> {
