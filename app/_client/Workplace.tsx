@@ -10,7 +10,7 @@ import {
   useState,
 } from 'react';
 import type { z } from 'zod';
-import { must, type Problem, problem } from '../../lib/base/index.ts';
+import { must } from '../../lib/base/index.ts';
 import {
   type Entry,
   foldRegister,
@@ -19,25 +19,11 @@ import {
   type RegisterState,
   type SiteState,
 } from '../../lib/record/index.ts';
-import {
-  type DeviceStore,
-  fetchRegister,
-  openDeviceStore,
-  sendWaiting,
-  Unreachable,
-} from '../../lib/store/device/index.ts';
-import {
-  deviceId,
-  newId,
-  now,
-  oweSignOut,
-  rememberedMe,
-  rememberedSite,
-  rememberMe,
-  rememberSite,
-  signOutOwed,
-} from './device.ts';
+import { type DeviceStore, fetchRegister, sendWaiting, Unreachable } from '../../lib/store/device/index.ts';
+import { deviceId, newId, now, rememberedSite, rememberMe, rememberSite } from './device.ts';
 import { call, type Me, Refused, type RoleName, remote } from './remote.ts';
+import { endSession, type Start, start } from './start.ts';
+import { useStored } from './useStored.ts';
 
 export type Connection = 'connected' | 'no connection' | 'signed out';
 
@@ -70,64 +56,6 @@ export function useWorkplace(): Workplace {
 }
 
 const EXCHANGE_EVERY_MS = 20_000;
-
-type Start =
-  | { readonly state: 'starting' }
-  | { readonly state: 'signed out' }
-  | { readonly state: 'no site'; readonly me: Me }
-  | { readonly state: 'trouble'; readonly problem: Problem }
-  | { readonly state: 'ready'; readonly me: Me; readonly store: DeviceStore };
-
-/** Ends the session at the server; throws `Unreachable` when it cannot be had. */
-async function endSession(): Promise<void> {
-  oweSignOut(true);
-  await call('POST', '/api/auth/sign-out', {});
-  oweSignOut(false);
-}
-
-async function start(): Promise<Start> {
-  let me: Me | null = rememberedMe();
-  try {
-    if (signOutOwed()) await endSession();
-    me = await call<Me>('GET', '/api/v1/me');
-    rememberMe(me);
-  } catch (error) {
-    if (error instanceof Unreachable && error.signedOut) {
-      rememberMe(null);
-      return { state: 'signed out' };
-    }
-    if (error instanceof Refused) return { state: 'trouble', problem: error.problem };
-    if (!(error instanceof Unreachable)) throw error;
-    if (me === null) {
-      return {
-        state: 'trouble',
-        problem: problem(
-          'no-connection',
-          '',
-          '',
-          'The server cannot be reached and nobody has signed in on this device',
-          'Sign in once with a connection; after that you can work without one.',
-        ),
-      };
-    }
-  }
-  if (me.sites.length === 0) return { state: 'no site', me };
-  try {
-    return { state: 'ready', me, store: await openDeviceStore(`rimbook-${me.person.id}`) };
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    return {
-      state: 'trouble',
-      problem: problem(
-        'no-device-store',
-        '',
-        why,
-        'This browser cannot keep data, so nothing you enter would be safe',
-        'Leave private browsing, free some space, or use another browser.',
-      ),
-    };
-  }
-}
 
 /** Gives the screens inside their workplace; sends to the sign-in page when nobody is signed in. */
 export function WithWorkplace({ children }: { children: ReactNode }) {
@@ -196,36 +124,6 @@ function useSite(me: Me) {
     setChosen(id);
   }, []);
   return { site, chooseSite };
-}
-
-/** Reads something from the store now and after every change of it. */
-export function useStored<T>(store: DeviceStore, read: () => Promise<T>, initial: T): T {
-  const [value, setValue] = useState(initial);
-  useEffect(() => {
-    let gone = false;
-    let reading = false;
-    let again = false;
-    const refresh = async () => {
-      if (reading) {
-        again = true;
-        return;
-      }
-      reading = true;
-      do {
-        again = false;
-        const next = await read();
-        if (!gone) setValue(next);
-      } while (again && !gone);
-      reading = false;
-    };
-    void refresh();
-    const stop = store.subscribe(() => void refresh());
-    return () => {
-      gone = true;
-      stop();
-    };
-  }, [store, read]);
-  return value;
 }
 
 /** Somebody else may have signed in, in another tab: then nothing is sent in their name. */

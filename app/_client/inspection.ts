@@ -16,7 +16,8 @@ import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
 import { fetchBook, fetchInspection, Refused } from './remote.ts';
-import { useStored, useWorkplace, type Workplace } from './Workplace.tsx';
+import { useStored } from './useStored.ts';
+import { useWorkplace, type Workplace } from './Workplace.tsx';
 
 /** An inspection with the wheel it is of, its parts and the verdict as it stands. */
 export interface InspectionView {

@@ -2,7 +2,8 @@
 import { useCallback, useMemo } from 'react';
 import { useFetched } from './inspection.ts';
 import { call, type RoleName } from './remote.ts';
-import { useStored, useWorkplace } from './Workplace.tsx';
+import { useStored } from './useStored.ts';
+import { useWorkplace } from './Workplace.tsx';
 
 interface Member {
   readonly id: string;

@@ -3,6 +3,7 @@ import type { PartVerdict } from '../../../lib/rules/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
+import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
 import { Button, Card, Caution, ProblemNote, Verdict, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { useGate, useMayAdd } from './Inspect.tsx';
@@ -73,6 +74,14 @@ export function PlanScreen({ view }: { view: InspectionView }) {
           ))}
         </ul>
       </Card>
+      <UnrolledRim
+        construction={view.construction}
+        state={state}
+        verdict={verdict}
+        parts={view.parts}
+        onPhoto={(photo) => place.go({ photo })}
+        onZone={(slot, zone) => place.go({ part: slot, zone })}
+      />
       <div className={classes.ways}>
         <Button block onClick={() => place.go({ screen: 'assembly' })}>
           Assembly: {verdict.assembly.fit ? 'fit' : 'not fit'}

@@ -4,13 +4,15 @@ import { componentsIn, type InspectionState, kinds, type WheelState } from '../.
 import { settledParts } from '../../../lib/review/index.ts';
 import { type Construction, constructionOf, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
-import { useBook } from '../../_client/inspection.ts';
+import { useBook, useInspection } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
+import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Empty, Field, Verdict, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { zoneStates } from '../inspect/zoneStates.ts';
 import { InspectionPage } from './InspectionPage.tsx';
 
 /** The book of one wheel: what it is, what is in it, and every inspection with both signatures. */
@@ -44,6 +46,7 @@ function Body() {
     <>
       <Head wheel={wheel} />
       <Begin wheel={wheel} inspections={inspections} />
+      <Section wheel={wheel} newest={inspections[0] ?? null} />
       <Parts wheel={wheel} construction={constructionOf(wheel.construction)} inspections={inspections} />
       <Inspections inspections={inspections} fetched={fetched} />
     </>
@@ -111,6 +114,22 @@ function Begin({ wheel, inspections }: { wheel: WheelState; inspections: readonl
         {mine === undefined ? 'Begin' : 'Begin another'}
       </Button>
     </Card>
+  );
+}
+
+/** The section of the rim with the zones as the newest inspection has them; a zone leads to that inspection's page. */
+function Section({ wheel, newest }: { wheel: WheelState; newest: InspectionState | null }) {
+  const place = usePlace();
+  const loaded = useInspection(newest?.id ?? null);
+  const zones = loaded.state === 'ready' ? zoneStates(loaded.value) : [];
+  return (
+    <SectionDrawing
+      construction={constructionOf(wheel.construction)}
+      designation={wheel.designation}
+      zones={zones}
+      selected={null}
+      onZone={() => newest !== null && place.go({ inspection: newest.id })}
+    />
   );
 }
 
