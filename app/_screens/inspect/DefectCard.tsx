@@ -9,6 +9,7 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Choice, Empty, Field } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { Withdraw } from '../../_ui/Withdraw.tsx';
 import { useEffectOf } from './effect.ts';
 import { useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
@@ -67,16 +68,12 @@ export function DefectCard({ view, slot, component, zone }: Props) {
               </small>
             </span>
             {may ? (
-              <Button
-                onClick={() =>
-                  void write(kinds.defectWithdrawn, view.state.id, {
-                    defectId: value.defectId,
-                    reason: 'withdrawn by the inspector',
-                  })
+              <Withdraw
+                what={`this ${value.defect}`}
+                onWithdraw={(reason) =>
+                  void write(kinds.defectWithdrawn, view.state.id, { defectId: value.defectId, reason })
                 }
-              >
-                Withdraw
-              </Button>
+              />
             ) : null}
           </li>
         ))}

@@ -9,6 +9,7 @@ import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
+import { Withdraw } from '../../_ui/Withdraw.tsx';
 import { type Effect, useEffectOf } from './effect.ts';
 import { useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
@@ -35,6 +36,8 @@ type Body = z.input<typeof kinds.readingEntered.body>;
 /** One place to measure: what was entered there, a field for what comes next, and what that would do to the verdict. */
 export function ReadingRow(props: RowProps) {
   const { place, taken, characteristic } = props;
+  const { write } = useWorkplace();
+  const { may } = useMayAdd(props.view);
   const [editing, setEditing] = useState<Reading | 'repeat' | null>(null);
   const name = place.state ?? (place.clock === null ? 'Value' : `${place.clock} h`);
   return (
@@ -49,6 +52,17 @@ export function ReadingRow(props: RowProps) {
           </span>
           <span className={classes.tools}>
             <Button onClick={() => setEditing(editing === reading ? null : reading)}>Correct</Button>
+            {may ? (
+              <Withdraw
+                what={`the reading ${reading.typed}`}
+                onWithdraw={(reason) =>
+                  void write(kinds.readingWithdrawn, props.view.state.id, {
+                    reading: reading.reading,
+                    reason,
+                  })
+                }
+              />
+            ) : null}
           </span>
         </div>
       ))}

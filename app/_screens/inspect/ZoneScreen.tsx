@@ -10,6 +10,7 @@ import { useStored } from '../../_client/useStored.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Choice, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
+import { Withdraw } from '../../_ui/Withdraw.tsx';
 import { DefectCard } from './DefectCard.tsx';
 import { useGate, useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
@@ -215,6 +216,14 @@ function Photos({ view, component, zone }: ZoneProps) {
                 {view.state.scales.has(photo.photo) ? ', scale' : ', no scale'}
               </span>
             </button>
+            {may && ![...view.state.marks.values()].some(({ value }) => value.photo === photo.photo) ? (
+              <Withdraw
+                what={`the photo ${photo.name}`}
+                onWithdraw={(reason) =>
+                  void write(kinds.photoWithdrawn, view.state.id, { photo: photo.photo, reason })
+                }
+              />
+            ) : null}
           </li>
         ))}
       </ul>
