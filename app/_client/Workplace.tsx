@@ -21,7 +21,7 @@ import {
 } from '../../lib/record/index.ts';
 import { type DeviceStore, fetchRegister, sendWaiting, Unreachable } from '../../lib/store/device/index.ts';
 import { deviceId, newId, now, rememberedSite, rememberMe, rememberSite } from './device.ts';
-import { call, type Me, Refused, type RoleName, remote } from './remote.ts';
+import { call, fetchBooks, type Me, Refused, type RoleName, remote } from './remote.ts';
 import { endSession, type Start, start } from './start.ts';
 import { useStored } from './useStored.ts';
 
@@ -151,6 +151,8 @@ function useExchange(me: Me, site: string, store: DeviceStore) {
           await samePerson(me.person.id);
           await sendWaiting(store, remote, me.person.id);
           await fetchRegister(store, remote, site);
+          const wheels = await store.entriesOfSite(site, ['wheel']);
+          await fetchBooks(store, site, [...new Set(wheels.map((entry) => entry.subject.id))]);
           setConnection('connected');
         } catch (error) {
           if (error instanceof Unreachable)

@@ -15,7 +15,7 @@ import { Unreachable } from '../../lib/store/device/index.ts';
 import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
-import { fetchBook, fetchInspection, Refused } from './remote.ts';
+import { bookNote, fetchInspection, keepBook, Refused } from './remote.ts';
 import { useStored } from './useStored.ts';
 import { useWorkplace, type Workplace } from './Workplace.tsx';
 
@@ -45,21 +45,26 @@ export function useTables(): { tables: readonly Table[]; unknown: readonly strin
 
 const NONE: Entry[] = [];
 
+/** How a fetch went. */
+export interface Fetched {
+  readonly over: boolean;
+  /** True when the server answered; otherwise what is on the device is all there is to show. */
+  readonly reached: boolean;
+  readonly problem: Problem | null;
+}
+
 /** Runs a fetch once and tells when it is over and how; without a connection what is on the device has to do. */
-export function useFetched(fetch: () => Promise<void>): { over: boolean; problem: Problem | null } {
-  const [result, setResult] = useState<{ over: boolean; problem: Problem | null }>({
-    over: false,
-    problem: null,
-  });
+export function useFetched(fetch: () => Promise<void>): Fetched {
+  const [result, setResult] = useState<Fetched>({ over: false, reached: false, problem: null });
   useEffect(() => {
     let gone = false;
     fetch().then(
-      () => !gone && setResult({ over: true, problem: null }),
+      () => !gone && setResult({ over: true, reached: true, problem: null }),
       (error: unknown) => {
         if (error instanceof Refused) {
-          if (!gone) setResult({ over: true, problem: error.problem });
+          if (!gone) setResult({ over: true, reached: true, problem: error.problem });
         } else if (error instanceof Unreachable) {
-          if (!gone) setResult({ over: true, problem: null });
+          if (!gone) setResult({ over: true, reached: false, problem: null });
         } else throw error;
       },
     );
@@ -107,19 +112,27 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
 }
 
 /** Inspections of a wheel, newest first, with their states. */
-export function useBook(wheel: string | null): { inspections: readonly InspectionState[]; fetched: boolean } {
+export function useBook(wheel: string | null): {
+  inspections: readonly InspectionState[];
+  fetched: boolean;
+  /** When the whole book was last fetched to this device, ISO 8601; null: never. */
+  asOf: string | null;
+  reached: boolean;
+} {
   const { store, site } = useWorkplace();
   const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
   const entries = useStored(store, read, NONE);
   const fetch = useCallback(async () => {
-    if (wheel !== null) await store.keep(await fetchBook(site.id, wheel));
+    if (wheel !== null) await keepBook(store, site.id, wheel);
   }, [store, site.id, wheel]);
-  const { over } = useFetched(fetch);
+  const { over, reached } = useFetched(fetch);
+  const readAsOf = useCallback(() => store.note(bookNote(wheel ?? '')), [store, wheel]);
+  const asOf = useStored<unknown>(store, readAsOf, null);
   const inspections = useMemo(
     () => inspectionsIn(entries).filter((one) => one.wheel === wheel),
     [entries, wheel],
   );
-  return { inspections, fetched: over };
+  return { inspections, fetched: over, asOf: typeof asOf === 'string' ? asOf : null, reached };
 }
 
 /** Every inspection among some entries, newest first. */

@@ -41,8 +41,14 @@ async function decode(blob: Blob, format: string): Promise<Decoded | null> {
     picture = await createImageBitmap(blob, { imageOrientation: 'from-image' });
   } catch {
     if (format !== 'heic') return null;
-    const { decodeHeic } = await import('../../lib/imaging/browser/heic.ts');
-    const decoded = await decodeHeic(blob, PHOTO_PIXELS_MAX);
+    let decoded: ImageBitmap | null = null;
+    try {
+      const { decodeHeic } = await import('../../lib/imaging/browser/heic.ts');
+      decoded = await decodeHeic(blob, PHOTO_PIXELS_MAX);
+    } catch (error) {
+      // The decoder is loaded when it is first needed, which takes a connection; the photo is kept all the same.
+      console.warn('This photo can be shown once the server has it:', error);
+    }
     if (decoded === null) return null;
     picture = decoded;
     view = await drawn(picture, picture.width, 'image/jpeg');

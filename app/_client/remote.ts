@@ -2,6 +2,7 @@ import { type Problem, problem } from '../../lib/base/index.ts';
 import type { Entry } from '../../lib/record/index.ts';
 import {
   type DevicePhoto,
+  type DeviceStore,
   type PieceOutcome,
   type Remote,
   type SendOutcome,
@@ -151,6 +152,32 @@ export async function fetchInspection(site: string, id: string): Promise<Entry[]
     `/api/v1/subjects/inspection/${id}/entries?site=${site}`,
   );
   return plainEntries(entries);
+}
+
+/** Note under which a device remembers when it last fetched a wheel's book. */
+export function bookNote(wheel: string): string {
+  return `book ${wheel}`;
+}
+
+/** Fetches a wheel's book to the device, so that it is there without a connection. */
+export async function keepBook(store: DeviceStore, site: string, wheel: string): Promise<void> {
+  await store.keep(await fetchBook(site, wheel));
+  await store.setNote(bookNote(wheel), new Date().toISOString());
+}
+
+const BOOK_OLD_MS = 6 * 3600 * 1000;
+const BOOKS_AT_ONCE = 4;
+
+/** Brings the books of a few wheels that were not fetched for long, so that in time the device has all of them. */
+export async function fetchBooks(store: DeviceStore, site: string, wheels: readonly string[]): Promise<void> {
+  let fetched = 0;
+  for (const wheel of wheels) {
+    const asOf = await store.note(bookNote(wheel));
+    if (typeof asOf === 'string' && Date.now() - Date.parse(asOf) < BOOK_OLD_MS) continue;
+    if (fetched >= BOOKS_AT_ONCE) return;
+    fetched += 1;
+    await keepBook(store, site, wheel);
+  }
 }
 
 /** Everything about one wheel: itself, its components, its inspections. */

@@ -1,3 +1,5 @@
+'use client';
+import { useEffect, useRef } from 'react';
 import type { Construction, ZoneId } from '../../lib/wheel/index.ts';
 import type { ZoneState } from '../_screens/inspect/zoneStates.ts';
 import type { ZoneKey } from './picking.ts';
@@ -20,8 +22,13 @@ export function ZoneLine({
   onZone: OnZone;
 }) {
   const first = lit[0] === undefined ? undefined : states.get(`${lit[0].slot}|${lit[0].zone}`);
+  const line = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    // On a phone the choice may lie below the edge of the screen.
+    if (offered.length > 0) line.current?.scrollIntoView({ block: 'nearest' });
+  }, [offered]);
   return (
-    <div className={classes.line} aria-live="polite">
+    <div ref={line} className={classes.line} aria-live="polite">
       {offered.length > 0 ? (
         offered.map(({ slot, zone }) => {
           const state = states.get(`${slot}|${zone}`);

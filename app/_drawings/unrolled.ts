@@ -101,7 +101,7 @@ function itemsOf(state: InspectionState, slotName: SlotName, verdict: Verdict | 
       ...base(value, slotName),
       id: value.reading,
       what: 'reading',
-      figure: showNumber(value.valueMm, 1),
+      figure: showNumber(value.valueMm, 2).replace(/0$/, ''),
       words: `${value.characteristic}${how} ${showNumber(value.valueMm, 1)} mm, ${clockWords(value.clock)}, typed “${value.typed}”`,
       class: classes.get(value.reading) ?? null,
     };

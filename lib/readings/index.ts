@@ -2,4 +2,4 @@ export type { Characteristic } from './characteristic.ts';
 export { characteristics } from './data/characteristics.ts';
 export { Instrument, InstrumentKind, instrumentUMm, isExpired } from './instrument.ts';
 export { characteristicOf, gaugeCharacteristicsAt, zoneOf } from './lookup.ts';
-export { checkReading, Reading, type ReadText, readTyped } from './reading.ts';
+export { checkReading, Reading, type ReadText, readTyped, typedStepMm } from './reading.ts';

@@ -27,10 +27,15 @@ export type Instrument = z.infer<typeof Instrument>;
 
 /**
  * Standard uncertainty of one reading with an instrument, mm: resolution/√12 (a rectangular law over one step,
- * GUM 4.3.7 and F.2.2.1) combined in quadrature with the certificate's.
+ * GUM 4.3.7 and F.2.2.1) combined in quadrature with the certificate's. A reading typed to a coarser step than the
+ * instrument shows counts with that step.
  */
-export function instrumentUMm(instrument: Pick<Instrument, 'resolutionMm' | 'certificateUMm'>): number {
-  return Math.hypot(instrument.resolutionMm / Math.sqrt(12), instrument.certificateUMm ?? 0);
+export function instrumentUMm(
+  instrument: Pick<Instrument, 'resolutionMm' | 'certificateUMm'>,
+  typedStepMm = 0,
+): number {
+  const stepMm = Math.max(instrument.resolutionMm, typedStepMm);
+  return Math.hypot(stepMm / Math.sqrt(12), instrument.certificateUMm ?? 0);
 }
 
 /** Whether the calibration is over (or was never dated) at the moment `at`, ISO 8601; the due day itself still counts. */

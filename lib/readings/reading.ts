@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { type LengthUnit, parseTypedLength, showLength } from '../units/index.ts';
+import { type LengthUnit, parseTypedLength, showLength, toMm } from '../units/index.ts';
 import { CharacteristicId, ClockPosition, RingState, ZoneId } from '../wheel/index.ts';
 import { characteristicOf } from './lookup.ts';
 
@@ -24,6 +24,18 @@ export const Reading = z.strictObject({
   overlap: z.boolean(),
 });
 export type Reading = z.infer<typeof Reading>;
+
+/**
+ * The step a number was typed to, mm: one unit in its last decimal, or one part of its fraction. "10.6" was read to a
+ * tenth, "7/16 in" to a sixteenth of an inch, whatever the gauge could have shown.
+ */
+export function typedStepMm(typed: string, defaultUnit: LengthUnit): number {
+  const read = parseTypedLength(typed, defaultUnit);
+  if (!read.ok) return 0;
+  const fraction = /\/\s*(\d+)/.exec(typed);
+  const decimals = /[.,](\d+)/.exec(typed)?.[1]?.length ?? 0;
+  return toMm(fraction === null ? 10 ** -decimals : 1 / Number(fraction[1]), read.value.unit);
+}
 
 /** The number a typed text stands for, with its question when it is implausible. */
 export interface ReadText {

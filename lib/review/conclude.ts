@@ -11,6 +11,9 @@ export interface SubmittedPart {
   readonly result: Call;
 }
 
+/** From mild to severe: evidence that is not enough weighs more than keep. */
+const SEVERITY: readonly Call[] = ['keep', 'hold', 'repair', 'scrap'];
+
 const RESULTS: readonly string[] = ['keep', 'repair', 'scrap', 'hold'];
 
 /** The parts of the verdict that was submitted, as far as they can be read; empty before submission. */
@@ -54,7 +57,7 @@ export function mayReview(state: InspectionState, person: string): Result<true, 
 
 /**
  * Whether a conclusion fits the inspection: on the newest submission, not concluded yet, by somebody else, with a call
- * for every identified part; agreed only where every call is the submitted result. Fails with the first problem.
+ * for every identified part, none milder than the submitted result; agreed only where every call is that result. Fails with the first problem.
  */
 export function mayConclude(
   state: InspectionState,
@@ -112,12 +115,23 @@ export function mayConclude(
         ),
       );
     }
+    if (SEVERITY.indexOf(call) < SEVERITY.indexOf(part.result)) {
+      return fail(
+        problem(
+          'review-milder',
+          'your call',
+          `${part.slot}: ${call}`,
+          `The submitted verdict on the ${part.slot} is ${part.result}; a review may only be as severe or more severe`,
+          'Send it back, so that what is missing or wrong is put right in the evidence.',
+        ),
+      );
+    }
     if (conclusion.outcome === 'agreed' && call !== part.result) {
       return fail(
         problem(
           'review-not-agreed',
-          'body.outcome',
-          'agreed',
+          'your call',
+          `${part.slot}: ${call}`,
           `You call the ${part.slot} ${call}, the submitted verdict is ${part.result}`,
           'Overrule with a reason, or send it back.',
         ),

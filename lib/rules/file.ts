@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { fail, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
 import { DefectKind, FindMethod } from '../marks/index.ts';
-import { Instrument, readTyped } from '../readings/index.ts';
+import { Instrument, readTyped, typedStepMm } from '../readings/index.ts';
 import { AssemblyPointId, type GateAnswer, GateQuestionId, gateState } from '../record/index.ts';
 import {
   CharacteristicId,
@@ -198,7 +198,7 @@ function readingOf(
     clock,
     state,
     valueMm: read.value.valueMm,
-    ...instrumentFacts(instrument, file.decidedAt),
+    ...instrumentFacts(instrument, file.decidedAt, typedStepMm(reading.value, 'mm')),
     method: 'gauge',
     typed: reading.value,
   };

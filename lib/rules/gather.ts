@@ -1,6 +1,6 @@
 import type { Mark } from '../marks/index.ts';
 import { measureShape } from '../photo/index.ts';
-import type { Reading } from '../readings/index.ts';
+import { type Reading, typedStepMm } from '../readings/index.ts';
 import {
   type ComponentState,
   componentsIn,
@@ -23,7 +23,7 @@ function readingEvidence({ value, at }: Written<Reading>, register: RegisterStat
     clock: value.clock,
     state: value.state,
     valueMm: value.valueMm,
-    ...instrumentFacts(instrument, at),
+    ...instrumentFacts(instrument, at, typedStepMm(value.typed, value.defaultUnit)),
     method: 'gauge',
     typed: value.typed,
   };

@@ -9,11 +9,11 @@ export function atClock(clock: number | null): string {
   return clock === null ? '' : ` at ${clock} o'clock`;
 }
 
-/** A size with its unit: mm to a tenth, areas in cm² to a tenth. */
+/** A size with its unit: mm to a hundredth, areas in cm² to a tenth. */
 export function sizeText(characteristic: CharacteristicId, value: number): string {
   return characteristicOf(characteristic).quantity === 'area'
     ? `${showNumber(value / 100, 1)} cm²`
-    : showLength(value);
+    : showLength(value, 'metric', 2);
 }
 
 /** Expanded uncertainty for reading, k = 2, one digit finer than the value. */

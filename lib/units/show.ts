@@ -2,9 +2,11 @@ import { fromMm } from './length.ts';
 
 export type UnitPreference = 'metric' | 'imperial';
 
-/** A number with a fixed count of decimals, trailing zeros kept, minus as U+2212; "−0.0" never appears. */
+/** A number rounded half up to a fixed count of decimals, trailing zeros kept, minus as U+2212; "−0.0" never appears. */
 export function showNumber(value: number, decimals: number): string {
-  const text = Math.abs(value).toFixed(decimals);
+  const factor = 10 ** decimals;
+  // Half up on the decimal number as written: 0.95 is 1.0, though no binary number is 0.95.
+  const text = (Math.round(Number((Math.abs(value) * factor).toPrecision(15))) / factor).toFixed(decimals);
   return value < 0 && Number(text) !== 0 ? `−${text}` : text;
 }
 

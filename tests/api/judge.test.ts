@@ -353,12 +353,14 @@ describe('reviewing', () => {
     });
   });
 
-  it('refuses to agree with another call, and takes one conclusion only', async () => {
-    expect((await conclude('rey', 'agreed', 'keep'))[0]).toMatchObject({
-      problem: { code: 'review-not-agreed' },
-    });
-    expect((await conclude('rey', 'overruled', 'keep'))[0]).toMatchObject({ status: 'stored' });
-    expect((await conclude('rey', 'overruled', 'keep'))[0]).toMatchObject({
+  it('never makes a verdict milder, and takes one conclusion only', async () => {
+    for (const outcome of ['agreed', 'overruled'] as const) {
+      expect((await conclude('rey', outcome, 'keep'))[0]).toMatchObject({
+        problem: { code: 'review-milder' },
+      });
+    }
+    expect((await conclude('rey', 'overruled', 'scrap'))[0]).toMatchObject({ status: 'stored' });
+    expect((await conclude('rey', 'overruled', 'scrap'))[0]).toMatchObject({
       problem: { code: 'review-concluded' },
     });
   });

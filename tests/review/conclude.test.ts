@@ -49,7 +49,14 @@ describe('concluding a review', () => {
       'review-not-agreed',
     ],
     ['agreeing with the same calls', 'agreed', calls('repair', 'keep'), 'reviewer-1', null],
-    ['overruling with another call', 'overruled', calls('scrap', 'keep'), 'reviewer-1', null],
+    ['overruling with a more severe call', 'overruled', calls('scrap', 'keep'), 'reviewer-1', null],
+    [
+      'overruling with a milder call is refused',
+      'overruled',
+      calls('keep', 'keep'),
+      'reviewer-1',
+      'review-milder',
+    ],
     ['sending back needs no calls', 'sent back', [], 'reviewer-1', null],
   ];
   test.each(rows)('%s', (_name, outcome, own, person, code) => {

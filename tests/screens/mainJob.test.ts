@@ -124,7 +124,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('button', { name: 'rim base' }).first().click();
     const gutter = card(inspector, 'Gutter depth');
     await gutter.getByLabel('Instrument').selectOption({ label: 'Depth gauge 1 (depth gauge, 0.05 mm)' });
-    const first = inspector.getByLabel('Gutter depth, 12 h', { exact: true });
+    const first = inspector.getByLabel('Gutter depth, 12 o’clock', { exact: true });
     await first.fill('11,9 mn');
     await gutter.getByRole('button', { name: 'Enter' }).first().click();
     await gutter.getByRole('alert').getByText('not a unit').waitFor();
@@ -133,12 +133,12 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await gutter.getByRole('button', { name: 'Enter' }).first().click();
     await gutter.getByText('Is 119.0 mm right?').waitFor();
     await first.fill('11,9');
-    await gutter.getByText('margin to keep 1.4 mm').waitFor();
+    await gutter.getByText('margin to keep 1.40 mm').waitFor();
     await shot(inspector, 'phone-readings');
-    await enter(inspector, 'Gutter depth, 12 h', '11,9');
-    await enter(inspector, 'Gutter depth, 3 h', '15/32 in');
-    await enter(inspector, 'Gutter depth, 6 h', '9.6');
-    await enter(inspector, 'Gutter depth, 9 h', '11.2 mm');
+    await enter(inspector, 'Gutter depth, 12 o’clock', '11,9');
+    await enter(inspector, 'Gutter depth, 3 o’clock', '15/32 in');
+    await enter(inspector, 'Gutter depth, 6 o’clock', '9.6');
+    await enter(inspector, 'Gutter depth, 9 o’clock', '11.2 mm');
     const findings = card(inspector, 'Findings');
     await findings.getByText('Gutter depth at 6 o’clock'.replace('’', "'")).waitFor();
     await findings.getByText('Demonstration limit.').first().waitFor();
@@ -147,12 +147,12 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
   });
 
   test('a reload in the middle, and one without a network, lose nothing', async () => {
-    await inspector.getByLabel('Bead seat wear, 3 h', { exact: true }).fill('0,4 m');
+    await inspector.getByLabel('Bead seat wear, 3 o’clock', { exact: true }).fill('0,4 m');
     await inspector.waitForTimeout(200);
     await inspector.reload();
     await inspector.getByText('Gutter depth at 6 o').first().waitFor();
     await expect
-      .poll(() => inspector.getByLabel('Bead seat wear, 3 h', { exact: true }).inputValue())
+      .poll(() => inspector.getByLabel('Bead seat wear, 3 o’clock', { exact: true }).inputValue())
       .toBe('0,4 m');
     await inspector.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await atWheel.setOffline(true);
@@ -161,7 +161,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await card(inspector, 'Bead seat wear')
       .getByLabel('Instrument')
       .selectOption({ label: 'Depth gauge 1 (depth gauge, 0.05 mm)' });
-    await enter(inspector, 'Bead seat wear, 3 h', '0,4 mm');
+    await enter(inspector, 'Bead seat wear, 3 o’clock', '0,4 mm');
     await inspector.getByText(/No signal/).waitFor();
     await shot(inspector, 'phone-no-signal', false);
     await inspector.goto('/outbox');
@@ -221,7 +221,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
 
   /** Where a pixel of the photo lies in the canvas when the whole photo is shown. */
   async function frame() {
-    await inspector.getByRole('button', { name: 'Show the whole photo' }).click();
+    await inspector.getByRole('button', { name: 'Whole photo' }).click();
     await inspector.waitForTimeout(200);
     const box = await inspector.locator('[data-photo-canvas]').boundingBox();
     if (box === null) throw new Error('no canvas');
@@ -337,7 +337,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     }
     await reviewer.getByRole('button', { name: 'Agree', exact: true }).click();
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
-    await reviewer.getByRole('alert').getByText('You call the rim base repair').waitFor();
+    await reviewer.getByRole('alert').getByText('only be as severe').waitFor();
   });
 
   test('sends it back with a reason, and the inspector submits again', async () => {

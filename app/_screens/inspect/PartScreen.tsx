@@ -14,7 +14,7 @@ import classes from './inspect.module.css';
 import { MissingList } from './MissingList.tsx';
 import { ReadingTable } from './ReadingTable.tsx';
 import { TestCard } from './TestCard.tsx';
-import { zoneStates } from './zoneStates.ts';
+import { hasDefect, zoneStates } from './zoneStates.ts';
 
 /** One part: which component it is, its zones, its readings, and what the verdict says of it. */
 export function PartScreen({ view, slotName }: { view: InspectionView; slotName: string }) {
@@ -97,7 +97,9 @@ function ZoneList({ view, slot, component }: { view: InspectionView; slot: Slot;
                 <small>{zoneInfo(state.zone).lookFor}</small>
               </span>
             </button>
-            {may && !view.state.looks.has(lookKey(component, state.zone)) ? (
+            {may &&
+            !view.state.looks.has(lookKey(component, state.zone)) &&
+            !hasDefect(view, component, state.zone) ? (
               <Button
                 onClick={() =>
                   void write(kinds.zoneLookedAt, view.state.id, {

@@ -1,6 +1,6 @@
 'use client';
 import { useEffect, useRef, useState } from 'react';
-import type { Problem } from '../../../lib/base/index.ts';
+import { type Problem, problem } from '../../../lib/base/index.ts';
 import {
   type DrawingTool,
   type Mark,
@@ -124,27 +124,44 @@ function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
     setSelected(null);
     return mark === undefined ? undefined : history.change({ kind: 'withdrawn', mark });
   };
+  const done = () => {
+    if (work?.drawing !== true) return place.go({ photo: null });
+    setWrong(
+      problem(
+        'mark-unfinished',
+        'mark',
+        tool,
+        'A mark is being drawn and not finished',
+        work.canFinish
+          ? 'Press Finish to keep it, or Cancel to drop it.'
+          : 'Set more points and finish it, or Cancel.',
+      ),
+    );
+  };
   const guide = scaling === null || 'source' in scaling ? guideOf(scale) : scaling;
   const chosen = marks.find((mark) => mark.mark === selected) ?? null;
   return (
     <div className={classes.sheet}>
       <div className={classes.bar}>
-        <Button onClick={() => place.go({ photo: null })}>Done</Button>
+        <Button onClick={done}>Done</Button>
         <span className={classes.name}>
           {attached.zone}
-          <small>{scale === null ? 'no scale' : `scale: ${scale.what}`}</small>
+          <small>
+            {scale === null ? 'no scale' : `scale: ${scale.what}`}
+            {view.verdict.demonstration ? ', demonstration' : ''}
+          </small>
         </span>
         {may ? (
           <Button
-            onClick={() => setScaling(scaling === null ? { points: [], wanted: 2 } : null)}
+            onClick={() =>
+              setScaling(scaling === null ? (guideOf(scale) ?? { points: [], wanted: 2 }) : null)
+            }
             tone={scale === null ? 'act' : 'plain'}
           >
             Scale
           </Button>
         ) : null}
-        <Button onClick={() => handle.current?.fit()} aria-label="Show the whole photo">
-          Fit
-        </Button>
+        <Button onClick={() => handle.current?.fit()}>Whole photo</Button>
       </div>
       <div className={classes.canvas}>
         <PhotoCanvas

@@ -39,7 +39,7 @@ export function ReadingRow(props: RowProps) {
   const { write } = useWorkplace();
   const { may } = useMayAdd(props.view);
   const [editing, setEditing] = useState<Reading | 'repeat' | null>(null);
-  const name = place.state ?? (place.clock === null ? 'Value' : `${place.clock} h`);
+  const name = place.state ?? (place.clock === null ? 'Value' : `${place.clock} o’clock`);
   return (
     <div className={classes.reading}>
       {taken.map((reading) => (
@@ -51,7 +51,7 @@ export function ReadingRow(props: RowProps) {
             {reading.overlap ? ' overlap' : ''}
           </span>
           <span className={classes.tools}>
-            <Button onClick={() => setEditing(editing === reading ? null : reading)}>Correct</Button>
+            <Button onClick={() => setEditing(editing === reading ? null : reading)}>Change</Button>
             {may ? (
               <Withdraw
                 what={`the reading ${reading.typed}`}
@@ -221,7 +221,7 @@ function EffectLine({ effect, question }: { effect: Effect | null; question: str
   if (question !== null) {
     return (
       <p className={classes.effect} role="alert">
-        <strong>{question}</strong> Enter again if it is.
+        <strong>{question}</strong> If it is, press Enter and then “It is right”.
       </p>
     );
   }

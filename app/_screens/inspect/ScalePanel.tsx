@@ -21,7 +21,7 @@ const OTHER = 'other rectangle';
 /** Sets the scale: a known length between two points, or the four corners of a rectangle. */
 export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props) {
   const [typed, setTyped] = useState('');
-  const [what, setWhat] = useState<string>('A4 sheet');
+  const [what, setWhat] = useState<string>('');
   const [longFirst, setLongFirst] = useState(true);
   const [width, setWidth] = useState('');
   const [height, setHeight] = useState('');
@@ -48,7 +48,7 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
           ? 'Drag the points to set them exactly.'
           : wanted === 2
             ? `Touch the two ends of the length on the photo (${points.length} of 2).`
-            : `Touch the four corners in order round it, beginning along the first side (${points.length} of 4).`}
+            : `Touch the four corners one after the other round it (${points.length} of 4).`}
       </p>
       {wanted === 2 ? (
         <Field label="Length between the ends" hint="Such as 100 mm or 6 in">
@@ -58,6 +58,7 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
         <div className={classes.panelRow}>
           <Field label="Rectangle">
             <select value={what} onChange={(event) => setWhat(event.target.value)}>
+              <option value="">choose …</option>
               {knownRectangles.map((one) => (
                 <option key={one.what} value={one.what}>
                   {one.what}, {one.widthMm} × {one.heightMm} mm
@@ -88,7 +89,7 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
       )}
       {wrong === null ? null : <ProblemNote problem={wrong} />}
       <div className={classes.panelRow}>
-        <Button type="submit" tone="act" disabled={!ready}>
+        <Button type="submit" tone="act" disabled={!ready || (wanted === 4 && what === '')}>
           Set the scale
         </Button>
         <Button onClick={onCancel}>Cancel</Button>

@@ -13,6 +13,8 @@ import { useMayAdd } from './Inspect.tsx';
 import { MissingList } from './MissingList.tsx';
 import { missingText } from './PlanScreen.tsx';
 
+/** From mild to severe. */
+const SEVERITY: readonly Call[] = ['keep', 'hold', 'repair', 'scrap'];
 const CALLS: readonly Call[] = ['keep', 'repair', 'scrap', 'hold'];
 
 /** The verdict of every part with its reasons, the inspector's own calls, and the submission. */
@@ -109,7 +111,26 @@ function Submit({ view }: { view: InspectionView }) {
     (part) => part.component !== null && view.state.calls.has(part.component),
   ).length;
   const identified = view.verdict.parts.filter((part) => part.component !== null).length;
+  const missing = view.verdict.parts.reduce((sum, part) => sum + part.missing.length, 0);
+  const milder = view.verdict.parts.find((part) => {
+    const call = part.component === null ? undefined : view.state.calls.get(part.component)?.value;
+    return (
+      call !== undefined && call.reason === '' && SEVERITY.indexOf(call.call) < SEVERITY.indexOf(part.result)
+    );
+  });
   const submit = async () => {
+    if (milder !== undefined) {
+      setWrong(
+        problem(
+          'call-milder',
+          'your own call',
+          `${milder.slot}: ${view.state.calls.get(milder.component ?? '')?.value.call ?? ''}`,
+          `The verdict on the ${milder.slot} is ${milder.result}; a milder call needs its reason`,
+          'Write why beside the call, or change it.',
+        ),
+      );
+      return;
+    }
     setBusy(true);
     const entries = await store.entriesOf('inspection', state.id);
     const fresh = foldInspection(entries);
@@ -155,8 +176,9 @@ function Submit({ view }: { view: InspectionView }) {
     <Card title={state.late.length > 0 ? 'Submit again' : 'Submit'}>
       {state.late.length > 0 ? <p>{state.late.length} entries are newer than the last submission.</p> : null}
       <p>
-        Calls made: {called} of {identified}. The verdict and everything it rests on go to a reviewer, who
-        measures again.
+        Calls made: {called} of {identified};{' '}
+        {missing === 0 ? 'nothing is missing' : `${missing} things are still missing`}. The verdict and
+        everything it rests on go to a reviewer.
       </p>
       {wrong === null ? null : <ProblemNote problem={wrong} />}
       <Button tone="act" block disabled={busy} onClick={() => void submit()}>

@@ -17,6 +17,7 @@ import classes from './inspect.module.css';
 import { MissingList } from './MissingList.tsx';
 import { Identify } from './PartScreen.tsx';
 import { ReadingTable } from './ReadingTable.tsx';
+import { hasDefect } from './zoneStates.ts';
 
 /** One zone of one part: photos, what the eye saw, defects, the readings taken there. */
 export function ZoneScreen({
@@ -86,12 +87,17 @@ function Look({ view, component, zone }: ZoneProps) {
   const { write } = useWorkplace();
   const { may, why } = useMayAdd(view);
   const look = view.state.looks.get(lookKey(component.id, zone))?.value;
+  const defects = hasDefect(view, component.id, zone);
   return (
     <Card title="What the eye says">
       {may ? (
         <Choice
           legend="After looking all round"
-          options={['nothing seen', 'defect recorded', 'could not be seen']}
+          options={
+            defects
+              ? ['defect recorded', 'could not be seen']
+              : ['nothing seen', 'defect recorded', 'could not be seen']
+          }
           words={{
             'nothing seen': 'Nothing seen',
             'defect recorded': 'Defect recorded',

@@ -51,9 +51,22 @@ export function useEffectOf<B extends z.ZodType>(
       return { text: `No limit on file for this. The ${slot} would be: ${part.result}.` };
     }
     const here = finding.positions.find((place) => reading !== undefined && place.readings.includes(reading));
+    const cannot = part.missing.some(
+      (one) =>
+        one.what === 'instrument' &&
+        one.characteristic === characteristic &&
+        one.clock === (here?.clock ?? null),
+    )
+      ? ' This instrument cannot support keep.'
+      : '';
+    const doubt =
+      finding.guardedClass === finding.simpleClass
+        ? ''
+        : ` By the number alone ${finding.simpleClass}; its uncertainty is too large for that.`;
+    const rework = finding.noRework === null ? '' : ' Rework is not on offer.';
     const worst = here?.clock === finding.governing.clock ? '' : ' (another place is worse)';
     return {
-      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin)}. The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
+      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin)}.${doubt}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
     };
   }, [view, slot, kind, key, register, me, site, tables]);
 }

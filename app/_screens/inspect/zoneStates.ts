@@ -48,3 +48,13 @@ export function zoneStates(view: InspectionView): ZoneState[] {
       });
     });
 }
+
+/** Whether a defect is marked or noted in a zone; then nobody can have seen nothing there. */
+export function hasDefect(view: InspectionView, component: string, zone: string): boolean {
+  const here = ({ value }: { value: { component: string; zone: string } }) =>
+    value.component === component && value.zone === zone;
+  return (
+    [...view.state.marks.values()].some((mark) => mark.value.defect !== null && here(mark)) ||
+    [...view.state.defects.values()].some(here)
+  );
+}

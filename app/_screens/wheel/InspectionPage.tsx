@@ -82,41 +82,48 @@ function Calls({ inspection }: { inspection: InspectionState }) {
   if (submitted.length === 0) return null;
   return (
     <Card title="Verdict, inspector and reviewer">
-      <table className={list.table}>
-        <thead>
-          <tr>
-            <th>Part</th>
-            <th>Verdict</th>
-            <th>Inspector</th>
-            <th>Reviewer</th>
-            <th>Settled</th>
-          </tr>
-        </thead>
-        <tbody>
-          {submitted.map(({ slot, component, result }) => {
-            const own = component === null ? undefined : inspection.calls.get(component)?.value;
-            const second = component === null ? undefined : reviewer.get(component);
-            const final = settled?.find((one) => one.slot === slot);
-            return (
-              <tr key={slot}>
-                <th>{slot}</th>
-                <td>
-                  <Verdict result={result} />
-                </td>
-                <td>
-                  {own === undefined ? 'no call' : `${own.call}${own.reason === '' ? '' : `: ${own.reason}`}`}
-                </td>
-                <td>
-                  {second === undefined
-                    ? 'no call'
-                    : `${second.call}${second.reason === '' ? '' : `: ${second.reason}`}`}
-                </td>
-                <td>{final === undefined ? 'not yet' : <Verdict result={final.settled} />}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
+      <div className={classes.scroll}>
+        <table className={list.table}>
+          <thead>
+            <tr>
+              <th>Part</th>
+              <th>Verdict</th>
+              <th>Inspector</th>
+              <th>Reviewer</th>
+              <th>Settled</th>
+            </tr>
+          </thead>
+          <tbody>
+            {submitted.map(({ slot, component, result }) => {
+              const own = component === null ? undefined : inspection.calls.get(component)?.value;
+              const second = component === null ? undefined : reviewer.get(component);
+              const final = settled?.find((one) => one.slot === slot);
+              return (
+                <tr key={slot}>
+                  <th>{slot}</th>
+                  <td>
+                    <Verdict result={result} />
+                  </td>
+                  <td>
+                    {own === undefined
+                      ? 'no call'
+                      : `${own.call}${own.reason === '' ? '' : `: ${own.reason}`}`}
+                  </td>
+                  <td>
+                    {second === undefined
+                      ? 'no call'
+                      : `${second.call}${second.reason === '' ? '' : `: ${second.reason}`}`}
+                  </td>
+                  <td>
+                    {final === undefined ? 'not yet' : <Verdict result={final.settled} />}
+                    {final?.overruled === true ? <div>overruled</div> : null}
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </div>
     </Card>
   );
 }

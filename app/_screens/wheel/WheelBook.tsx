@@ -10,7 +10,7 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Empty, Field, Verdict, When } from '../../_ui/kit.tsx';
+import { Button, Card, Caution, Empty, Field, Verdict, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { zoneStates } from '../inspect/zoneStates.ts';
 import { InspectionPage } from './InspectionPage.tsx';
@@ -29,7 +29,8 @@ function Body() {
   const { register } = useWorkplace();
   const id = place.get('id');
   const wheel = id === null ? undefined : register.wheels.get(id);
-  const { inspections, fetched } = useBook(id);
+  const { inspections, fetched, asOf, reached } = useBook(id);
+  const known = reached || asOf !== null;
   if (wheel === undefined) {
     return fetched ? (
       <Empty>
@@ -45,10 +46,27 @@ function Body() {
   return (
     <>
       <Head wheel={wheel} />
+      {fetched && !reached ? (
+        <Caution kind="note">
+          No connection.{' '}
+          {asOf === null ? (
+            'This book was never fetched to this device: there may be inspections and verdicts that are not shown.'
+          ) : (
+            <>
+              The book is shown as it was on <When at={asOf} />.
+            </>
+          )}
+        </Caution>
+      ) : null}
       <Begin wheel={wheel} inspections={inspections} />
       <Section wheel={wheel} newest={inspections[0] ?? null} />
-      <Parts wheel={wheel} construction={constructionOf(wheel.construction)} inspections={inspections} />
-      <Inspections inspections={inspections} fetched={fetched} />
+      <Parts
+        wheel={wheel}
+        construction={constructionOf(wheel.construction)}
+        inspections={inspections}
+        known={known}
+      />
+      <Inspections inspections={inspections} fetched={fetched} known={known} />
     </>
   );
 }
@@ -150,7 +168,9 @@ function Parts({
   wheel,
   construction,
   inspections,
+  known,
 }: {
+  known: boolean;
   wheel: WheelState;
   construction: Construction;
   inspections: readonly InspectionState[];
@@ -177,7 +197,7 @@ function Parts({
                   </small>
                 </span>
                 {last === undefined ? (
-                  <span className={list.aside}>no settled verdict</span>
+                  <span className={list.aside}>{known ? 'no settled verdict' : 'not known here'}</span>
                 ) : (
                   <Verdict result={last.result} />
                 )}
@@ -200,16 +220,24 @@ const STATUS_WORDS: Readonly<Record<InspectionState['status'], string>> = {
 function Inspections({
   inspections,
   fetched,
+  known,
 }: {
   inspections: readonly InspectionState[];
   fetched: boolean;
+  known: boolean;
 }) {
   const place = usePlace();
   const people = usePeople();
   return (
-    <Card title={`Inspections (${inspections.length})`}>
+    <Card title={known ? `Inspections (${inspections.length})` : 'Inspections on this device'}>
       {inspections.length === 0 ? (
-        <Empty>{fetched ? 'No inspection of this wheel is on record.' : 'Fetching …'}</Empty>
+        <Empty>
+          {!fetched
+            ? 'Fetching …'
+            : known
+              ? 'No inspection of this wheel is on record.'
+              : 'None is on this device; the server may have some.'}
+        </Empty>
       ) : null}
       <ul className={list.list}>
         {inspections.map((one) => (
