@@ -193,7 +193,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('img', { name: 'groove.jpg' }).waitFor();
     await shot(inspector, 'phone-zone');
     expect(await barriers(inspector)).toEqual([]);
-    await inspector.getByRole('button', { name: /groove.jpg/ }).click();
+    await inspector.getByRole('button', { name: /^Photo: groove.jpg/ }).click();
     await inspector.locator('[data-photo-canvas="open"]').waitFor();
     await drawScale();
     await drawMarks();
