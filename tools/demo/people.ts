@@ -75,7 +75,7 @@ export function welcome(address: string): string {
     '',
     'Try first:',
     '  1. Sign in as reviewer 1 and open the queue: a cracked lock ring and a shallow gutter wait for a second pair of eyes.',
-    '  2. Sign in as inspector 1 and your inspection of loader wheel CWE-K3X was sent back; the reason stands in it.',
+    '  2. Sign in as inspector 1: your inspection of loader wheel CWE-K3X was sent back; the reason stands in it.',
     '  3. Sign in as lead and open the book of any wheel.',
     '',
     'Stop with Ctrl-C. Delete data/demo to begin again.',
