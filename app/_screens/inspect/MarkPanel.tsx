@@ -9,7 +9,7 @@ import { Field } from '../../_ui/kit.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import classes from './photo.module.css';
-import { measureText, sizeOfMark } from './sizes.ts';
+import { sizeOfMark } from './sizes.ts';
 
 const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetrant', 'ultrasonic'];
 
@@ -96,11 +96,10 @@ function Size({ mark, scale }: { mark: Mark; scale: PhotoScale | null }) {
       </p>
     );
   }
-  const { quantity, value, u, contributions, mmPerPx } = measured.value;
+  const { quantity, contributions, mmPerPx } = measured.value;
   return (
     <div className={classes.size}>
-      {mark.defect ?? 'Measure'} <b>{measureText(quantity, value, u)}</b> (k = 2). Mostly:{' '}
-      {contributions[0]?.name}.
+      ± is U with k = 2. Mostly: {contributions[0]?.name}.
       <details className={classes.budget}>
         <summary>Where the uncertainty comes from</summary>
         <ul>
