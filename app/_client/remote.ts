@@ -145,6 +145,22 @@ export const remote: Remote = {
   },
 };
 
+/** What the server knows of a photo; null when it does not have it yet. */
+export interface PhotoFacts {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** When the camera says it was taken, ISO 8601, local time where the camera wrote no zone; null when it says nothing. */
+  readonly capturedAt: string | null;
+}
+
+/** Facts of a photo of a site. */
+export async function fetchPhotoFacts(site: string, sha256: string): Promise<PhotoFacts | null> {
+  const { ok, headers } = await reach(`/api/v1/photos/${sha256}?site=${site}`, { method: 'HEAD' });
+  const [width, height] = [headers.get('Photo-Width'), headers.get('Photo-Height')];
+  if (!ok || width === null || height === null) return null;
+  return { widthPx: Number(width), heightPx: Number(height), capturedAt: headers.get('Photo-Captured') };
+}
+
 /** Entries of one inspection. */
 export async function fetchInspection(site: string, id: string): Promise<Entry[]> {
   const { entries } = await call<{ entries: Entry[] }>(

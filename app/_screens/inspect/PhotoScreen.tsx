@@ -1,5 +1,5 @@
 'use client';
-import { useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import {
   type DrawingTool,
@@ -14,9 +14,10 @@ import { PhotoCanvas } from '../../_canvas/PhotoCanvas.tsx';
 import { ToolBar } from '../../_canvas/ToolBar.tsx';
 import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
 import { newId } from '../../_client/device.ts';
-import type { InspectionView } from '../../_client/inspection.ts';
+import { type InspectionView, useFetched } from '../../_client/inspection.ts';
 import { usePhoto } from '../../_client/photos.ts';
 import { usePlace } from '../../_client/place.ts';
+import { fetchPhotoFacts, type PhotoFacts } from '../../_client/remote.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import { useMayAdd } from './Inspect.tsx';
@@ -31,10 +32,12 @@ export function PhotoScreen({ view, photo }: { view: InspectionView; photo: stri
   const place = usePlace();
   const attached = view.state.photos.get(photo)?.value;
   const source = usePhoto(photo, '2048');
-  const size = useSize(
-    attached?.widthPx ?? source.photo?.widthPx ?? null,
-    attached?.heightPx ?? source.photo?.heightPx ?? null,
-  );
+  const { site } = useWorkplace();
+  const [facts, setFacts] = useState<PhotoFacts | null>(null);
+  const fetch = useCallback(async () => setFacts(await fetchPhotoFacts(site.id, photo)), [site.id, photo]);
+  useFetched(fetch);
+  const widthPx = attached?.widthPx ?? source.photo?.widthPx ?? facts?.widthPx ?? null;
+  const heightPx = attached?.heightPx ?? source.photo?.heightPx ?? facts?.heightPx ?? null;
   const leave = () => place.go({ photo: null });
   if (attached === undefined) {
     return (
@@ -44,7 +47,7 @@ export function PhotoScreen({ view, photo }: { view: InspectionView; photo: stri
       </>
     );
   }
-  if (source.url === null || size === null) {
+  if (source.url === null || widthPx === null || heightPx === null) {
     return (
       <>
         <Button onClick={leave}>Back</Button>
@@ -57,15 +60,12 @@ export function PhotoScreen({ view, photo }: { view: InspectionView; photo: stri
       view={view}
       photo={photo}
       url={source.url}
-      widthPx={size.widthPx}
-      heightPx={size.heightPx}
+      widthPx={widthPx}
+      heightPx={heightPx}
       name={attached.name}
+      capturedAt={facts?.capturedAt ?? null}
     />
   );
-}
-
-function useSize(widthPx: number | null, heightPx: number | null) {
-  return widthPx === null || heightPx === null ? null : { widthPx, heightPx };
 }
 
 interface SheetProps {
@@ -75,9 +75,10 @@ interface SheetProps {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly name: string;
+  readonly capturedAt: string | null;
 }
 
-function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
+function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetProps) {
   const place = usePlace();
   const { write } = useWorkplace();
   const { may } = useMayAdd(view);
@@ -149,6 +150,7 @@ function Sheet({ view, photo, url, widthPx, heightPx, name }: SheetProps) {
           <small>
             {scale === null ? 'no scale' : `scale: ${scale.what}`}
             {view.verdict.demonstration ? ', demonstration' : ''}
+            {capturedAt === null ? '' : `, taken ${capturedAt.slice(0, 16).replace('T', ' ')}`}
           </small>
         </span>
         {may ? (

@@ -20,7 +20,11 @@ export const photoOperations = {
     params: Place,
     query: SiteQuery,
     success: [
-      { status: 200, type: 'none', what: 'Headers Upload-Offset, Upload-Length and Upload-Complete' },
+      {
+        status: 200,
+        type: 'none',
+        what: 'Headers Upload-Offset, Upload-Length and Upload-Complete; of a stored photo also Photo-Width, Photo-Height (upright, px) and Photo-Captured',
+      },
     ],
     problems: [404],
   }),

@@ -26,9 +26,20 @@ export const HEAD = defineRoute(operations.photoState, async ({ context, person,
       'Upload-Length': String(state.bytes),
       'Upload-Complete': stored === undefined ? '?0' : '?1',
       'Cache-Control': 'no-store',
+      ...(stored === undefined ? {} : factHeaders(stored)),
     },
   });
 });
+
+/** What a screen needs to know of a stored photo before it has decoded it. */
+function factHeaders(stored: PhotoRecord): Record<string, string> {
+  const { width, height, capturedAt } = JSON.parse(stored.facts) as PhotoFacts;
+  return {
+    'Photo-Width': String(width),
+    'Photo-Height': String(height),
+    ...(capturedAt === undefined ? {} : { 'Photo-Captured': capturedAt }),
+  };
+}
 
 export const PATCH = defineRoute(
   operations.sendPhoto,
