@@ -14,6 +14,11 @@ export interface SubmittedPart {
 /** From mild to severe: evidence that is not enough weighs more than keep. */
 const SEVERITY: readonly Call[] = ['keep', 'hold', 'repair', 'scrap'];
 
+/** Whether `call` is milder than `result`. */
+export function isMilder(call: Call, result: Call): boolean {
+  return SEVERITY.indexOf(call) < SEVERITY.indexOf(result);
+}
+
 const RESULTS: readonly string[] = ['keep', 'repair', 'scrap', 'hold'];
 
 /** The parts of the verdict that was submitted, as far as they can be read; empty before submission. */
@@ -115,7 +120,7 @@ export function mayConclude(
         ),
       );
     }
-    if (SEVERITY.indexOf(call) < SEVERITY.indexOf(part.result)) {
+    if (isMilder(call, part.result)) {
       return fail(
         problem(
           'review-milder',

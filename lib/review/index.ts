@@ -1,5 +1,6 @@
 export {
   type Conclusion,
+  isMilder,
   mayConclude,
   mayReview,
   type Settled,

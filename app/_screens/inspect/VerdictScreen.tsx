@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import { type Call, foldInspection, kinds } from '../../../lib/record/index.ts';
+import { isMilder } from '../../../lib/review/index.ts';
 import { evaluate, gatherEvidence, type PartVerdict } from '../../../lib/rules/index.ts';
 import { now } from '../../_client/device.ts';
 import { type InspectionView, useTables } from '../../_client/inspection.ts';
@@ -13,8 +14,6 @@ import { useMayAdd } from './Inspect.tsx';
 import { MissingList } from './MissingList.tsx';
 import { missingText } from './PlanScreen.tsx';
 
-/** From mild to severe. */
-const SEVERITY: readonly Call[] = ['keep', 'hold', 'repair', 'scrap'];
 const CALLS: readonly Call[] = ['keep', 'repair', 'scrap', 'hold'];
 
 /** The verdict of every part with its reasons, the inspector's own calls, and the submission. */
@@ -114,9 +113,7 @@ function Submit({ view }: { view: InspectionView }) {
   const missing = view.verdict.parts.reduce((sum, part) => sum + part.missing.length, 0);
   const milder = view.verdict.parts.find((part) => {
     const call = part.component === null ? undefined : view.state.calls.get(part.component)?.value;
-    return (
-      call !== undefined && call.reason === '' && SEVERITY.indexOf(call.call) < SEVERITY.indexOf(part.result)
-    );
+    return call !== undefined && call.reason === '' && isMilder(call.call, part.result);
   });
   const submit = async () => {
     if (milder !== undefined) {

@@ -3,21 +3,11 @@ import { fail, ok, type Problem, problem, type Result } from '../../base/index.t
 import type { StoredEntry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type InspectionLine, lineOf } from './projections.ts';
-import { type Subject, storedEntryOf } from './rows.ts';
+import { type Subject, storedEntryOf, subjectRows } from './rows.ts';
 
 /** Entries of a subject with their places in the log, in order of arrival; empty when there is none. */
 export function readSubject(store: Store, subject: Subject): StoredEntry[] {
-  return store
-    .all(
-      store.build
-        .selectFrom('entry')
-        .selectAll()
-        .where('site', '=', subject.site)
-        .where('subject_type', '=', subject.type)
-        .where('subject_id', '=', subject.id)
-        .orderBy('seq'),
-    )
-    .map(storedEntryOf);
+  return subjectRows(store, subject).map(storedEntryOf);
 }
 
 /** Bodies in one reply, bytes; more only where a single entry is larger. */

@@ -35,17 +35,20 @@ export function storedEntryOf(row: Omit<EntryRow, 'seq'> & { readonly seq: numbe
   };
 }
 
+/** Rows of a subject in order of arrival; empty when there is none. */
+export function subjectRows(store: Store, subject: Subject) {
+  return store.all(
+    store.build
+      .selectFrom('entry')
+      .selectAll()
+      .where('site', '=', subject.site)
+      .where('subject_type', '=', subject.type)
+      .where('subject_id', '=', subject.id)
+      .orderBy('seq'),
+  );
+}
+
 /** Entries of a subject as they were sent, in order of arrival; empty when there is none. */
 export function readEntries(store: Store, subject: Subject): Entry[] {
-  return store
-    .all(
-      store.build
-        .selectFrom('entry')
-        .selectAll()
-        .where('site', '=', subject.site)
-        .where('subject_type', '=', subject.type)
-        .where('subject_id', '=', subject.id)
-        .orderBy('seq'),
-    )
-    .map(entryOf);
+  return subjectRows(store, subject).map(entryOf);
 }
