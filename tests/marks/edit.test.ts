@@ -15,43 +15,9 @@ import {
   shapeProblem,
   withWidth,
 } from '../../lib/marks/index.ts';
-import { anyPoint, anyShape, SEED } from './make.ts';
+import { anyPoint, anyShape, BAND, BRANCHED, PATCH, SEED } from './make.ts';
 
 const FRAME = { widthPx: 400, heightPx: 300 };
-
-const BRANCHED: Shape = {
-  form: 'trace',
-  branches: [
-    [
-      [10, 10],
-      [20, 10],
-      [30, 10],
-    ],
-    [
-      [20, 10],
-      [20, 40],
-    ],
-  ],
-};
-
-const PATCH: Shape = {
-  form: 'patch',
-  outline: [
-    [100, 100],
-    [200, 100],
-    [200, 200],
-    [100, 200],
-  ],
-};
-
-const BAND: Shape = {
-  form: 'band',
-  centreLine: [
-    [50, 50],
-    [150, 50],
-  ],
-  widthPx: 20,
-};
 
 test('a point is kept inside the photo and to a hundredth of a pixel', () => {
   expect(keptPoint([-7, 500], FRAME)).toEqual([-0.5, 299.5]);

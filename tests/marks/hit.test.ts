@@ -1,39 +1,6 @@
 import { expect, test } from 'vitest';
 import { distanceToShapePx, handlesOf, hitShape, markUnder, type Shape } from '../../lib/marks/index.ts';
-
-const BRANCHED: Shape = {
-  form: 'trace',
-  branches: [
-    [
-      [10, 10],
-      [20, 10],
-      [30, 10],
-    ],
-    [
-      [20, 10],
-      [20, 40],
-    ],
-  ],
-};
-
-const PATCH: Shape = {
-  form: 'patch',
-  outline: [
-    [100, 100],
-    [200, 100],
-    [200, 200],
-    [100, 200],
-  ],
-};
-
-const BAND: Shape = {
-  form: 'band',
-  centreLine: [
-    [50, 50],
-    [150, 50],
-  ],
-  widthPx: 20,
-};
+import { BAND, BRANCHED, PATCH } from './make.ts';
 
 test('the distance to a band counts from its edge and is nothing inside', () => {
   expect(distanceToShapePx(BAND, [100, 55])).toBe(0);

@@ -42,3 +42,37 @@ export const anyShape: fc.Arbitrary<Shape> = fc.oneof(
   fc.tuple(anyPoint, anyPoint).map((ends): Shape => ({ form: 'span', ends })),
   anyPoint.map((at): Shape => ({ form: 'spot', at })),
 );
+
+export const BRANCHED: Shape = {
+  form: 'trace',
+  branches: [
+    [
+      [10, 10],
+      [20, 10],
+      [30, 10],
+    ],
+    [
+      [20, 10],
+      [20, 40],
+    ],
+  ],
+};
+
+export const PATCH: Shape = {
+  form: 'patch',
+  outline: [
+    [100, 100],
+    [200, 100],
+    [200, 200],
+    [100, 200],
+  ],
+};
+
+export const BAND: Shape = {
+  form: 'band',
+  centreLine: [
+    [50, 50],
+    [150, 50],
+  ],
+  widthPx: 20,
+};

@@ -1,46 +1,6 @@
 import { expect, test } from 'vitest';
-import {
-  bandEdgesPx,
-  boundsPx,
-  boxesMeet,
-  type Shape,
-  shapeAreaPx2,
-  shapeLengthPx,
-} from '../../lib/marks/index.ts';
-
-const BRANCHED: Shape = {
-  form: 'trace',
-  branches: [
-    [
-      [10, 10],
-      [20, 10],
-      [30, 10],
-    ],
-    [
-      [20, 10],
-      [20, 40],
-    ],
-  ],
-};
-
-const PATCH: Shape = {
-  form: 'patch',
-  outline: [
-    [100, 100],
-    [200, 100],
-    [200, 200],
-    [100, 200],
-  ],
-};
-
-const BAND: Shape = {
-  form: 'band',
-  centreLine: [
-    [50, 50],
-    [150, 50],
-  ],
-  widthPx: 20,
-};
+import { bandEdgesPx, boundsPx, boxesMeet, shapeAreaPx2, shapeLengthPx } from '../../lib/marks/index.ts';
+import { BAND, BRANCHED, PATCH } from './make.ts';
 
 test('a trace is as long as all its branches together', () => {
   expect(shapeLengthPx(BRANCHED)).toBe(50);
