@@ -1,3 +1,14 @@
+export {
+  type CardBox,
+  type CardLayout,
+  type CardMarker,
+  type CardName,
+  type CardRuler,
+  cardLayout,
+  cardLayouts,
+  markerCells,
+  markerCorners,
+} from './card.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,

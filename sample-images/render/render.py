@@ -1,0 +1,119 @@
+"""Renders sample pictures with their truth.
+
+blender -b --factory-startup -P render.py -- --geometry FILE --out FOLDER [--scale 1] [--detail 1] [--samples 96] [NAME ...]
+
+Writes NAME.jpg, NAME.json and NAME-mask.png into the folder. Without names: every shot that is not there yet.
+"""
+
+import argparse
+import hashlib
+import json
+import os
+import sys
+import tempfile
+import time
+import traceback
+
+os.environ["OPENCV_IO_ENABLE_OPENEXR"] = "1"
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+
+import bpy
+import cv2
+import numpy as np
+
+import develop
+import scene as stage
+import truth
+from build import Picture
+from profile import Rims
+from shots import SHOTS
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--geometry", required=True)
+    parser.add_argument("--out", required=True)
+    parser.add_argument("--scale", type=float, default=1.0)
+    parser.add_argument("--detail", type=float, default=1.0)
+    parser.add_argument("--samples", type=int, default=96)
+    parser.add_argument("--threads", type=int, default=0)
+    parser.add_argument("--share", default="0/1", help="K/N: the K-th of N parts of the list")
+    parser.add_argument("names", nargs="*")
+    options = parser.parse_args(sys.argv[sys.argv.index("--") + 1 :])
+    os.makedirs(options.out, exist_ok=True)
+    rims = Rims(options.geometry)
+    known = {shot["name"] for shot in SHOTS}
+    for name in options.names:
+        if name not in known:
+            raise SystemExit(f"no shot is called {name}; the shots are: {', '.join(sorted(known))}")
+    failed = []
+    part, parts = map(int, options.share.split("/"))
+    for number, shot in enumerate(sorted(SHOTS, key=lambda one: -one["px"][0] * one["px"][1])):
+        if options.names and shot["name"] not in options.names or number % parts != part:
+            continue
+        if not options.names and os.path.exists(os.path.join(options.out, shot["name"] + ".json")):
+            continue
+        started = time.time()
+        try:
+            make(shot, rims, options)
+        except Exception:
+            failed.append(shot["name"])
+            traceback.print_exc()
+            continue
+        print(f"{shot['name']}: {time.time() - started:.0f} s", flush=True)
+    if failed:
+        raise SystemExit(f"not rendered: {', '.join(failed)}")
+
+
+def make(shot, rims, options):
+    picture = Picture(shot, rims, options.scale, options.detail)
+    started = time.time()
+    picture.build()
+    built = time.time() - started
+    margin = int(round(0.035 * picture.width))
+    camera_data = picture.camera.add(margin)
+    rng = np.random.default_rng(shot["seed"] + 5)
+    lens = develop.Lens(picture.width, picture.height, picture.camera.focal_px, float(np.round(rng.uniform(0.008, 0.055), 4)), float(np.round(rng.uniform(-0.06, -0.01), 4)))
+    with tempfile.TemporaryDirectory() as folder:
+        stage.render(bpy.context.scene, folder, "p", options.samples, camera_data, options.threads)
+        read = lambda label: cv2.imread(os.path.join(folder, f"p-{label}-0001.exr"), cv2.IMREAD_UNCHANGED)
+        # A sample that is no number would spread to a black square.
+        rgb = lambda label: np.nan_to_num(np.ascontiguousarray(read(label)[:, :, 2::-1]).astype(np.float32), posinf=0.0, neginf=0.0)
+        single = lambda label: (lambda image: image if image.ndim == 2 else image[:, :, 0])(read(label)).astype(np.float32)
+        light, diffuse, glossy, normal = rgb("light"), rgb("diffuse"), rgb("glossy"), rgb("normal")
+        depth, index, uv = single("depth"), single("index"), rgb("uv")
+    rendered = time.time() - started - built
+    light = develop.filtered(light, diffuse, glossy, normal, 3 if options.samples > 40 else 5)
+    seen = truth.Seen(picture, lens, depth, uv, index, margin)
+    col, row = lens.source(margin)
+    light = np.maximum(cv2.remap(light, col, row, cv2.INTER_CUBIC), 0)
+    rim = (seen.flat(index) > 0) & (seen.flat(index) < 190)
+    blur = shot.get("blur", 0.6) * max(1.0, picture.width / 2600)
+    developed = develop.developed(light, rim, shot["light"], shot["seed"], blur, shot.get("exposure", 1.0))
+    told, mask = truth.describe(picture, seen)
+    quality = shot.get("quality", 84 if picture.width > 3000 else 88)
+    focal35 = picture.camera.focal_px / np.hypot(picture.width, picture.height) * 43.27
+    content = develop.jpeg(developed, quality, focal35, shot.get("orientation", 1))
+    name = shot["name"]
+    head = {
+        "file": name + ".jpg",
+        "sha256": hashlib.sha256(content).hexdigest(),
+        "bytes": len(content),
+        "widthPx": picture.width,
+        "heightPx": picture.height,
+        "orientation": shot.get("orientation", 1),
+        "focal35Mm": int(round(focal35)),
+        "mask": name + "-mask.png" if mask.any() else None,
+    }
+    if mask.any():
+        cv2.imwrite(os.path.join(options.out, name + "-mask.png"), mask, [cv2.IMWRITE_PNG_COMPRESSION, 9])
+    with open(os.path.join(options.out, name + ".jpg"), "wb") as file:
+        file.write(content)
+    with open(os.path.join(options.out, name + ".json"), "w", encoding="utf-8") as file:
+        json.dump({**head, **told}, file, separators=(",", ":"))
+        file.write("\n")
+    print(f"  built {built:.0f} s, rendered {rendered:.0f} s, {len(content) // 1024} kB", flush=True)
+
+
+if __name__ == "__main__":
+    main()
