@@ -9,7 +9,7 @@ import scene as stage
 import things
 from noise import Field
 from paint import weather
-from profile import Profile, angle_of, part_of
+from section import Profile, angle_of, part_of
 
 PAINT = {
     "QX-25": (0.30, 0.31, 0.30),
@@ -211,12 +211,12 @@ class Picture:
         self.placement = self._place(angle, profile, reference)
         self.camera = self._camera()
         mm_per_px = shot["view"]["dist"] / self.camera.focal_px
-        res = max(0.085, 0.62 * mm_per_px) * self.detail
-        half_u = 0.5 * self.width * mm_per_px * shot.get("spread", 1.25) + 30
+        res = max(0.09, 0.72 * mm_per_px) * self.detail
+        half_u = 0.5 * self.width * mm_per_px * shot.get("spread", 1.15) + 25
         half_u = min(half_u, math.pi * reference * 0.9)
         s_range = shot.get("s_range")
         if s_range is None:
-            reach = shot.get("reach", 200)
+            reach = shot.get("reach", 0.75 * self.height * mm_per_px)
             s_range = (max(0.5, low - reach), min(profile.length - 0.5, high + reach))
         field = Field((-half_u, half_u), s_range, res)
         surface = self._part(self.main, field, shot.get("look", {}), self._down(self.main, self.target_s), shot.get("paint"))
@@ -297,10 +297,10 @@ class Picture:
             paint(surface)
         if surface._ground is None:
             surface.keep_ground()
-        spacing = spacing or max(0.45, 1.6 * field.res)
+        spacing = spacing or max(0.6, 1.8 * field.res)
         lathe.wall_mm = self.shot.get("wall", 12.0)
         lathe.patch(self.placement, maps, spacing, surface.cut)
-        wide = Field((field.u0, field.u1), (0.0, lathe.profile.length), max(0.9, 4 * field.res))
+        wide = Field((field.u0, field.u1), (0.0, lathe.profile.length), max(0.7, 4 * field.res))
         coarse = weather(wide, lathe.profile, look, down)
         rough = Surface(lathe, coarse, down, seed)
         if kind == "rim base":
@@ -354,6 +354,10 @@ class Picture:
     def _around(self, profile):
         ground = self.shot.get("ground", "asphalt_04")
         stage.floor(ground, 1.1, 0.0, self.shot.get("ground_tint", (0.75, 0.75, 0.75)))
+        if self.shot["light"] in ("bay", "torch"):
+            stage.wall(1.4 if self.shot["place"] == "standing" else 3.2)
+        elif self.shot["place"] == "standing":
+            stage.wall(1.4, 1.1)
         if self.shot["place"] != "standing" and self.shot.get("height", 0.12) > 0.03:
             tall = self.shot.get("height", 0.12)
             radius = float(np.median(profile.r)) * stage.MM
@@ -414,8 +418,10 @@ class Picture:
 
     def _tape(self, surface, wanted):
         u0, u1 = wanted["u"]
-        first = wanted.get("first", 40)
-        points = things.tape_along(self.main, surface.height_at, (u0, u1), self.target_s + wanted["s"], wanted.get("side", -1))
+        first = wanted["first"]
+        s = wanted["s"]
+        s = s(self.main.profile) if callable(s) else self.target_s + s
+        points = things.tape_along(self.main, surface.height_at, (u0, u1), s, wanted["side"])
         legs = np.linalg.norm(np.diff(points[0], axis=0), axis=1)
         at = np.concatenate([[0], np.cumsum(legs)])
         image = stage.image_of("tape", things.tape_picture(at[-1], first, self.seed), True)

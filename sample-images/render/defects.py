@@ -303,9 +303,9 @@ def pen_text(maps, text, u, s, tall_mm, seed, colour=CHALK, width_mm=2.2, dry=0.
     image = np.zeros(f.shape, np.uint8)
     pen = max(1, int(round(width_mm / f.res)))
     scale = tall_mm / f.res / 21.0
-    size = cv2.getTextSize(text, cv2.FONT_HERSHEY_SCRIPT_SIMPLEX, scale, pen)[0]
+    size = cv2.getTextSize(text, cv2.FONT_HERSHEY_DUPLEX, scale, pen)[0]
     cell = np.zeros((int(size[1] * 2.4), size[0] + 20), np.uint8)
-    cv2.putText(cell, text, (8, int(size[1] * 1.6)), cv2.FONT_HERSHEY_SCRIPT_SIMPLEX, scale, 255, pen, cv2.LINE_AA)
+    cv2.putText(cell, text, (8, int(size[1] * 1.6)), cv2.FONT_HERSHEY_DUPLEX, scale, 255, pen, cv2.LINE_AA)
     cell = cell[::-1] if flip else cell[:, ::-1]
     col, row = f.px(u, s)
     c0, r0 = int(col) - cell.shape[1] // 2, int(row) - cell.shape[0] // 2

@@ -5,27 +5,27 @@ import struct
 import cv2
 import numpy as np
 
-WARMTH = {"bay": (1.03, 1.0, 0.96), "shade": (0.97, 1.0, 1.05), "sun": (1.03, 1.0, 0.95), "torch": (0.99, 1.0, 1.03)}
+WARMTH = {"bay": (1.03, 1.0, 0.96), "shade": (1.03, 1.0, 0.95), "sun": (1.01, 1.0, 0.98), "torch": (0.99, 1.0, 1.03)}
 GRAIN = {"bay": 0.010, "shade": 0.006, "sun": 0.004, "torch": 0.016}
 LEVEL = {"bay": 0.21, "shade": 0.21, "sun": 0.24, "torch": 0.16}
 
 
-def filtered(light, diffuse, glossy, normal, radius=5, strength=1.0):
+def filtered(light, diffuse, glossy, normal, radius=3):
     """Takes the sampling noise out of the light that falls on the surface, not out of its colour: the light is divided
     by the surface's own colour, averaged over neighbours with the same normal, and multiplied back."""
-    own = np.clip(diffuse + glossy, 0.02, None)
+    own = np.clip(diffuse + glossy, 0.02, 2.0)
     fall = np.minimum(light / own, 60)
     guide = [normal[..., i] for i in range(3)]
     total, weights = np.zeros_like(fall), np.zeros(fall.shape[:2], np.float32)
     logged = np.log1p(fall.mean(axis=2))
     calm = cv2.GaussianBlur(logged, (0, 0), 1.5)
-    for dy in range(-radius, radius + 1, 2 if radius > 4 else 1):
-        for dx in range(-radius, radius + 1, 2 if radius > 4 else 1):
+    for dy in range(-radius, radius + 1):
+        for dx in range(-radius, radius + 1):
             moved = np.array([[1, 0, dx], [0, 1, dy]], np.float32)
             take = lambda image: cv2.warpAffine(image, moved, image.shape[1::-1], flags=cv2.INTER_NEAREST, borderMode=cv2.BORDER_REFLECT)
             bend = sum((take(g) - g) ** 2 for g in guide)
             tone = (take(calm) - calm) ** 2
-            weight = np.exp(-bend / 0.012 - tone / (0.05 * strength) - (dx * dx + dy * dy) / (radius * radius * 0.6)).astype(np.float32)
+            weight = np.exp(-bend / 0.012 - tone / 0.05 - (dx * dx + dy * dy) / (radius * radius * 0.6)).astype(np.float32)
             total += weight[..., None] * take(fall)
             weights += weight
     return total / weights[..., None] * own
@@ -60,6 +60,9 @@ class Lens:
 def developed(light, rim, kind, seed, blur_px, exposure=1.0):
     """8-bit sRGB of a linear picture. `rim`: mask of the part, by which the exposure is set, as one taps on it."""
     rng = np.random.default_rng(seed)
+    # Phones balance the white themselves: half way to grey.
+    balance = light[rim].mean(axis=0) if rim.sum() > 100 else light.reshape(-1, 3).mean(axis=0)
+    light = light * (balance.mean() / np.maximum(balance, 1e-6)) ** (0.35 if kind == "shade" else 0.12)
     luma = light @ np.array([0.2126, 0.7152, 0.0722], np.float32)
     part = luma[rim] if rim.sum() > 100 else luma.ravel()
     middle = np.exp(np.mean(np.log(np.clip(np.sort(part)[len(part) // 5 : -len(part) // 12], 1e-5, None))))

@@ -144,8 +144,8 @@ def _paint(maps, bends, look, bare, down):
     stain = np.clip(0.75 * halo * look["rust"] * (0.55 + 0.5 * f.fbm(5, seed + 43, 4)), 0, 0.8)
     maps.lay(covered * stain, RUST_MID * 1.2, 0.8)
     maps.lay(covered * np.clip(bleed, 0, 0.75), RUST_MID * 1.35, 0.75)
-    scuffs = np.clip(0.5 * step(f.fbm(18, seed + 44, 5, stretch=3), 0.55, 1.3), 0, 1)
-    maps.lay(covered * scuffs, [0.09, 0.085, 0.075], 0.6)
+    scuffs = 0.6 * step(f.fbm(11, seed + 44, 7, gain=0.68, stretch=1.7), 0.75, 1.5)
+    maps.lay(covered * np.clip(scuffs, 0, 1), [0.10, 0.092, 0.08], 0.6)
 
 
 def _rubber(maps, rubber, seed):

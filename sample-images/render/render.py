@@ -2,7 +2,8 @@
 
 blender -b --factory-startup -P render.py -- --geometry FILE --out FOLDER [--scale 1] [--detail 1] [--samples 96] [NAME ...]
 
-Writes NAME.jpg, NAME.json and NAME-mask.png into the folder. Without names: every shot that is not there yet.
+Writes NAME.jpg, NAME.json and NAME-mask.png into the folder. Without names: every shot that is not there yet. Several
+processes may work on one folder: each claims its next shot by a lock file.
 """
 
 import argparse
@@ -25,7 +26,7 @@ import develop
 import scene as stage
 import truth
 from build import Picture
-from profile import Rims
+from section import Rims
 from shots import SHOTS
 
 
@@ -37,7 +38,8 @@ def main():
     parser.add_argument("--detail", type=float, default=1.0)
     parser.add_argument("--samples", type=int, default=96)
     parser.add_argument("--threads", type=int, default=0)
-    parser.add_argument("--share", default="0/1", help="K/N: the K-th of N parts of the list")
+    parser.add_argument("--samples-large", type=int, default=48, help="samples for the pictures of 12 megapixels")
+    parser.add_argument("--small-first", action="store_true")
     parser.add_argument("names", nargs="*")
     options = parser.parse_args(sys.argv[sys.argv.index("--") + 1 :])
     os.makedirs(options.out, exist_ok=True)
@@ -47,11 +49,12 @@ def main():
         if name not in known:
             raise SystemExit(f"no shot is called {name}; the shots are: {', '.join(sorted(known))}")
     failed = []
-    part, parts = map(int, options.share.split("/"))
-    for number, shot in enumerate(sorted(SHOTS, key=lambda one: -one["px"][0] * one["px"][1])):
-        if options.names and shot["name"] not in options.names or number % parts != part:
+    for shot in sorted(SHOTS, key=lambda one: one["px"][0] * (1 if options.small_first else -1)):
+        if options.names and shot["name"] not in options.names:
             continue
         if not options.names and os.path.exists(os.path.join(options.out, shot["name"] + ".json")):
+            continue
+        if not claimed(os.path.join(options.out, shot["name"] + ".lock")):
             continue
         started = time.time()
         try:
@@ -65,7 +68,16 @@ def main():
         raise SystemExit(f"not rendered: {', '.join(failed)}")
 
 
+def claimed(path):
+    try:
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL))
+    except FileExistsError:
+        return False
+    return True
+
+
 def make(shot, rims, options):
+    samples = options.samples_large if shot["px"][0] > 2600 else options.samples
     picture = Picture(shot, rims, options.scale, options.detail)
     started = time.time()
     picture.build()
@@ -75,7 +87,7 @@ def make(shot, rims, options):
     rng = np.random.default_rng(shot["seed"] + 5)
     lens = develop.Lens(picture.width, picture.height, picture.camera.focal_px, float(np.round(rng.uniform(0.008, 0.055), 4)), float(np.round(rng.uniform(-0.06, -0.01), 4)))
     with tempfile.TemporaryDirectory() as folder:
-        stage.render(bpy.context.scene, folder, "p", options.samples, camera_data, options.threads)
+        stage.render(bpy.context.scene, folder, "p", samples, camera_data, options.threads)
         read = lambda label: cv2.imread(os.path.join(folder, f"p-{label}-0001.exr"), cv2.IMREAD_UNCHANGED)
         # A sample that is no number would spread to a black square.
         rgb = lambda label: np.nan_to_num(np.ascontiguousarray(read(label)[:, :, 2::-1]).astype(np.float32), posinf=0.0, neginf=0.0)
@@ -83,7 +95,7 @@ def make(shot, rims, options):
         light, diffuse, glossy, normal = rgb("light"), rgb("diffuse"), rgb("glossy"), rgb("normal")
         depth, index, uv = single("depth"), single("index"), rgb("uv")
     rendered = time.time() - started - built
-    light = develop.filtered(light, diffuse, glossy, normal, 3 if options.samples > 40 else 5)
+    light = develop.filtered(light, diffuse, glossy, normal)
     seen = truth.Seen(picture, lens, depth, uv, index, margin)
     col, row = lens.source(margin)
     light = np.maximum(cv2.remap(light, col, row, cv2.INTER_CUBIC), 0)
@@ -112,6 +124,7 @@ def make(shot, rims, options):
     with open(os.path.join(options.out, name + ".json"), "w", encoding="utf-8") as file:
         json.dump({**head, **told}, file, separators=(",", ":"))
         file.write("\n")
+    os.remove(os.path.join(options.out, name + ".lock"))
     print(f"  built {built:.0f} s, rendered {rendered:.0f} s, {len(content) // 1024} kB", flush=True)
 
 

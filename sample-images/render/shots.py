@@ -11,7 +11,7 @@ import numpy as np
 import defects
 from defects import centred, crack_path, keep_to_row, scaled_to
 from paint import CHALK, GREASE, RUBBER, RUST_MID, STEEL
-from profile import angle_of
+from section import angle_of
 
 WHEELS = {
     "HT-01": ("49-19.50/4.0", "five-piece", "QX-49"),
@@ -61,6 +61,21 @@ def on_land(profile):
     """The land beside the lock-ring groove, over the O-ring groove."""
     low, high = profile.zone("O-ring groove")
     return (low + high) / 2
+
+
+def beyond_seal(profile):
+    """The land inboard of the O-ring groove."""
+    return profile.zone("O-ring groove")[1] + 4
+
+
+def on_ledge(profile):
+    """The ledge below the stop at the back."""
+    return profile.zone("back flange radius")[0] - 2
+
+
+def outside_contact(profile):
+    """The outer side of a flange, beyond its contact face."""
+    return profile.zone("flange contact face")[1] + 5
 
 
 def tape(u, s, side=1, first=40):
@@ -182,7 +197,7 @@ for n, days in enumerate(DATES_B):
 def step_paint(depth):
     def paint(x):
         low, high = x.profile.zone("flange contact face")
-        x.wear("flange contact face", low + 0.14 * (high - low), low + 0.55 * (high - low), depth, 421, soft=0.8)
+        x.wear("flange contact face", low + 0.52 * (high - low), low + 0.90 * (high - low), depth, 421, soft=0.8)
 
     return paint
 
@@ -192,10 +207,10 @@ for n, days in enumerate(DATES_B):
     shot(
         f"flange-{n + 1}", "WL-04 front right", "gutter side flange", "flange contact face", 10,
         f"Contact face of a side flange with a worn step of {depth} mm",
-        {"lift": (-20, -6, -30, -14)[n], "swing": (18, -14, 8, -22)[n], "dist": (260, 280, 250, 270)[n], "zoom": 1.4, "tilt": (-2, 3, 2, -3)[n]},
-        seed=504, daysAgo=days, paint=step_paint(depth), everywhere=step_paint(depth), light=("bay", "bay", "shade", "bay")[n],
+        {"lift": (-28, -36, -20, -32)[n], "swing": (18, -14, 8, -22)[n], "dist": (260, 280, 250, 270)[n], "zoom": 1.6, "aim": (0, 6), "tilt": (-2, 3, 2, -3)[n]},
+        seed=504, share=0.75, daysAgo=days, paint=step_paint(depth), everywhere=step_paint(depth), light=("bay", "bay", "shade", "bay")[n],
         look={"rust": 0.32 + 0.05 * n, "wear": 0.5 + 0.04 * n, "grease": 0.35},
-        scale=tape((-120, 120), -19, -1, (120, 60, 200, 310)[n]),
+        scale=tape((-120, 120), outside_contact, 1, (120, 60, 200, 310)[n]),
     )
 
 
@@ -242,12 +257,12 @@ shot(
 shot(
     "groove-open", "WL-03 front left", "rim base", "gutter groove", 6, "Lock-ring groove with an open crack of 200 mm and a branch, steel tape on the land",
     {"lift": -36, "swing": 6, "dist": 330, "zoom": 1.2, "aim": (0, 12), "tilt": 3}, px=LARGE, paint=open_crack,
-    look={"rust": 0.5, "wear": 0.6, "grease": 0.3}, scale=tape((-150, 150), 62, 1, 60),
+    look={"rust": 0.5, "wear": 0.6, "grease": 0.3}, scale=tape((-150, 150), beyond_seal, 1, 60),
 )
 shot(
     "groove-worn", "HT-01 rear left outer", "rim base", "gutter groove", 9, "Lock-ring groove whose floor is worn 3.5 mm, steel tape on the land",
     {"lift": -26, "swing": -18, "dist": 270, "zoom": 1.35, "aim": (0, 8), "tilt": -2}, paint=worn_floor(3.5), everywhere=worn_floor(3.5),
-    look={"rust": 0.42, "wear": 0.6, "grease": 0.3}, scale=tape((-130, 130), 50, 1, 20), light="sun", sun=(70, 38),
+    look={"rust": 0.42, "wear": 0.6, "grease": 0.3}, scale=tape((-130, 130), beyond_seal, 1, 20), light="sun", sun=(70, 38),
 )
 shot(
     "groove-grime", "GR-06 front left", "rim base", "gutter groove", 2, "Lock-ring groove full of grease and dirt; nothing can be judged before it is cleaned",
@@ -344,7 +359,7 @@ def chalk_and_drip(x):
     mask = defects.pen_line(x.maps, line, 3.4, 5, CHALK, 0.55, 0.7)
     x.look_alike("chalk line", np.array(line, float), mask)
     defects.pen_text(x.maps, "F 2", 40, s + 40, 34, 6, CHALK, 3.4, 0.5)
-    drip = defects.draw_drip(x.maps, (-46, s + 6), 58, 5.0, 9, np.array([0.55, 0.31, 0.03]), x.down)
+    drip = defects.draw_drip(x.maps, (-46, s + 6), 58, 5.0, 9, np.array([0.70, 0.69, 0.65]), x.down)
     x.look_alike("paint drip", np.array([(-46, s + 6), (-46, s + 64)], float), drip)
 
 
@@ -434,7 +449,7 @@ def stamped(x):
 
 shot(
     "back-flange-worn", "HT-01 rear right inner", "rim base", "back flange", 6, "Stop at the back section, face worn 1.2 mm by the flange; steel tape on the ledge",
-    {"lift": -46, "swing": 16, "dist": 250, "zoom": 1.4, "tilt": 2}, share=0.2, paint=fretted_stop, everywhere=fretted_stop, look={"rust": 0.4, "wear": 0.5}, scale=tape((-120, 120), -24, -1, 30),
+    {"lift": 38, "swing": 16, "dist": 250, "zoom": 1.4, "tilt": 2}, share=0.2, paint=fretted_stop, everywhere=fretted_stop, look={"rust": 0.4, "wear": 0.5}, scale=tape((-120, 120), on_ledge, -1, 30),
 )
 shot(
     "back-flange-clean", "WC-05 front left", "rim base", "back flange", 12, "Fixed back flange with the maker's stamp; no defect",
@@ -574,7 +589,7 @@ def gap(mm):
 for name, wheel, clock, mm, px, scale, view, light in (
     ("gap-0", "HT-01 rear left outer", 6, 0.0, SMALL, None, {"lift": -14, "swing": 8, "dist": 270, "zoom": 1.4, "tilt": 2}, "bay"),
     ("gap-6", "WL-04 rear left", 5, 6.0, LARGE, card(-70, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -10, "swing": -12, "dist": 270, "zoom": 1.25, "tilt": -3}, "bay"),
-    ("gap-14", "WC-05 front right", 7, 14.0, SMALL, tape((-90, 90), -14, -1, 12), {"lift": -6, "swing": 12, "dist": 230, "zoom": 1.5, "tilt": 3}, "shade"),
+    ("gap-14", "WC-05 front right", 7, 14.0, SMALL, tape((-90, 90), 1, -1, 12), {"lift": -6, "swing": 12, "dist": 230, "zoom": 1.5, "tilt": 3}, "shade"),
     ("gap-25", "HT-02 rear right inner", 6, 25.0, SMALL, card(82, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -12, "swing": -8, "dist": 300, "zoom": 1.3, "tilt": -2}, "bay"),
 ):
     shot(
@@ -624,7 +639,7 @@ def chipped_end(x):
 
 shot(
     "ring-chipped", "WL-03 rear right", "rear lock ring", "ring ends", 6, "Free lock ring, a corner of one end broken off; steel tape along it",
-    {"lift": -30, "swing": 14, "dist": 240, "zoom": 1.45, "tilt": -2}, paint=chipped_end, gapMm=46.0, look={"rust": 0.4, "wear": 0.6}, scale=tape((30, 150), 16, 1, 5), place="turned over",
+    {"lift": -30, "swing": 14, "dist": 240, "zoom": 1.45, "tilt": -2}, paint=chipped_end, gapMm=46.0, look={"rust": 0.4, "wear": 0.6}, scale=tape((30, 170), 4, 1, 5), place="turned over", look_at="ring body",
 )
 
 
@@ -642,7 +657,7 @@ shot(
 )
 shot(
     "lip-flange-crack", "WL-03 rear left", "front side flange", "flange lip", 9, "Lip of a side flange with a crack of 35 mm from its edge",
-    {"lift": 6, "swing": -14, "dist": 250, "zoom": 1.35, "tilt": 2}, paint=edge_crack, look={"rust": 0.34, "wear": 0.45}, scale=card(62, -26, 178),
+    {"lift": 6, "swing": -14, "dist": 250, "zoom": 1.35, "tilt": 2}, paint=edge_crack, look={"rust": 0.34, "wear": 0.45}, scale=card(66, 38, 178),
 )
 
 
@@ -669,11 +684,11 @@ shot(
 )
 shot(
     "contact-clean", "HT-01 rear right outer", "gutter side flange", "flange contact face", 12, "Contact face of a side flange with even fretting marks; no step",
-    {"lift": -16, "swing": 14, "dist": 250, "zoom": 1.4, "tilt": 2}, look={"rust": 0.28, "wear": 0.4},
+    {"lift": -26, "swing": 14, "dist": 250, "zoom": 1.5, "tilt": 2}, share=0.75, look={"rust": 0.28, "wear": 0.4},
 )
 shot(
     "contact-worn", "WL-03 front right", "front side flange", "flange contact face", 5, "Contact face of a side flange with a worn step of 2.6 mm",
-    {"lift": -22, "swing": -16, "dist": 260, "zoom": 1.25, "tilt": -2}, px=LARGE, paint=step_paint(2.6), everywhere=step_paint(2.6), look={"rust": 0.42, "wear": 0.55}, scale=tape((-140, 140), -22, -1, 80),
+    {"lift": -32, "swing": -16, "dist": 260, "zoom": 1.4, "aim": (0, 6), "tilt": -2}, share=0.75, px=LARGE, paint=step_paint(2.6), everywhere=step_paint(2.6), look={"rust": 0.42, "wear": 0.55}, scale=tape((-140, 140), outside_contact, 1, 80),
 )
 
 # Bead seat bands ----------------------------------------------------------------------------------------------------------
@@ -724,12 +739,12 @@ def rubber_all(x, nick=False):
     f = x.maps.field
     whole = np.ones(f.shape)
     bloom = np.clip(0.4 + 0.6 * f.fbm(30, 3, 5), 0, 1)
-    x.maps.lay(whole, RUBBER * (1.25 + 0.3 * f.fbm(2, 4, 3))[..., None] + 0.012 * bloom[..., None], 0.42, 0.0)
+    x.maps.lay(whole, RUBBER * (1.0 + 0.25 * f.fbm(2, 4, 3))[..., None] + 0.005 * bloom[..., None], 0.45, 0.0)
     x.maps.height = (0.02 * f.fbm(2, 5, 3)).astype(np.float32)
     low, high = x.profile.zone("seal body")
     seam = np.exp(-(((f.s[:, None] - 0.5 * x.profile.length) / 0.35) ** 2)) * whole
     x.maps.height += (0.10 * seam).astype(np.float32)
-    dust = np.clip(0.18 * (f.fbm(40, 6, 5) + 0.4), 0, 0.25)
+    dust = np.clip(0.10 * (f.fbm(40, 6, 5) + 0.3), 0, 0.14)
     x.maps.lay(dust, [0.36, 0.29, 0.2], 0.9, 0.0)
     if nick:
         u, s = f.grid()

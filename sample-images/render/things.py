@@ -3,7 +3,7 @@
 import cv2
 import numpy as np
 
-from profile import around
+from section import around
 
 CARD_PX_PER_MM = 12
 TAPE_PX_PER_MM = 8

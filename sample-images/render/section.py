@@ -47,8 +47,9 @@ class Profile:
         self._dense(line)
         self.zones = {}
         if far_from is not None:
-            middle = self._nearest(np.array(zones[far_from][surface], float) + [0, bore_radius])
-            self._turn(int(np.median(middle)) + len(self.x) // 2)
+            facing = np.array(zones[far_from][surface], float) + [0, bore_radius]
+            middle = facing.mean(axis=0) if len(facing) == 2 else facing[len(facing) // 2]
+            self._turn(self._nearest([middle])[0] + len(self.x) // 2)
         for zone, lines in zones.items():
             self.zones[zone] = [self._range(np.array(one, float) + [0, bore_radius]) for one in lines]
 
