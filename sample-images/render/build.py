@@ -352,7 +352,7 @@ class Picture:
         return surface
 
     def _around(self, profile):
-        ground = self.shot.get("ground", "asphalt_04")
+        ground = self.shot.get("ground", "brown_mud_rocks_01" if self.shot["light"] == "sun" else "asphalt_04")
         stage.floor(ground, 1.1, 0.0, self.shot.get("ground_tint", (0.75, 0.75, 0.75)))
         if self.shot["light"] in ("bay", "torch"):
             stage.wall(1.4 if self.shot["place"] == "standing" else 3.2)

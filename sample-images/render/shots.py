@@ -310,7 +310,7 @@ shot(
 )
 shot(
     "gutter-weld-clean", "HT-01 front left", "rim base", "gutter weld", 10, "Round weld by torchlight at night, chevron ripple and spatter; no defect",
-    {"lift": -14, "swing": 14, "dist": 260, "zoom": 1.3, "tilt": 3}, light="torch", look={"rust": 0.36, "wear": 0.4},
+    {"lift": -14, "swing": 14, "dist": 260, "zoom": 1.3, "tilt": 3}, light="torch", look={"rust": 0.36, "wear": 0.4}, paint=lambda x: x.look_alike("weld bead"),
 )
 
 
@@ -616,7 +616,7 @@ shot(
 )
 shot(
     "ring-shadow", "GR-06 rear right", "lock ring", "ring body", 1, "Lock ring in hard sun, the shadow of a wire lies across it; no defect",
-    {"lift": 2, "swing": 16, "dist": 220, "zoom": 1.4, "tilt": -2}, light="sun", sun=(40, 40), wire=True, look={"rust": 0.3, "wear": 0.55},
+    {"lift": 2, "swing": 16, "dist": 220, "zoom": 1.4, "tilt": -2}, light="sun", sun=(40, 40), wire=True, look={"rust": 0.3, "wear": 0.55}, paint=lambda x: x.look_alike("shadow"),
 )
 
 
@@ -689,6 +689,17 @@ shot(
 shot(
     "contact-worn", "WL-03 front right", "front side flange", "flange contact face", 5, "Contact face of a side flange with a worn step of 2.6 mm",
     {"lift": -32, "swing": -16, "dist": 260, "zoom": 1.4, "aim": (0, 6), "tilt": -2}, share=0.75, px=LARGE, paint=step_paint(2.6), everywhere=step_paint(2.6), look={"rust": 0.42, "wear": 0.55}, scale=tape((-140, 140), outside_contact, 1, 80),
+)
+
+
+
+def flange_seat_rust(x):
+    x.corrosion("bead seat", (10, x.s("bead seat", 0.45)), (34, 17), 79, 0.3, 0.55)
+
+
+shot(
+    "flange-seat-rust", "GR-06 rear right", "side flange", "bead seat", 8, "Bead seat of a three-piece rim's side flange with a patch of rust",
+    {"lift": -14, "swing": 12, "dist": 270, "zoom": 1.3, "tilt": 2}, paint=flange_seat_rust, look={"rust": 0.28, "wear": 0.42}, scale=card(-78, 0, 181),
 )
 
 # Bead seat bands ----------------------------------------------------------------------------------------------------------
