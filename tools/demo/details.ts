@@ -150,7 +150,7 @@ async function cut(place: PhotoPlace, number: number, picture: Picture, source: 
       height: Math.floor(window.height * share),
     })
     .resize(WIDTH_PX, HEIGHT_PX)
-    .modulate({ brightness: 0.9 + 0.2 * chanceFrom(seedOf(`${key} light`)).next() })
+    .linear(0.9 + 0.2 * chanceFrom(seedOf(`${key} light`)).next())
     .jpeg({ quality: 80 })
     .toBuffer();
   return {
