@@ -22,16 +22,21 @@ export interface Detail {
   readonly content: Buffer;
 }
 
-/** Pictures that have sound metal of a zone in them. */
-const SOURCES: Readonly<Partial<Record<ZoneId, readonly string[]>>> = {
-  'gutter groove': ['groove-clean', 'groove-1'],
-  'gutter lip': ['lip-clean'],
-  'back bead seat': ['back-seat-rubber'],
-  'back flange radius': ['back-radius-hair'],
-  'flange contact face': ['contact-clean'],
-  'bead seat': ['band-seat-clean'],
-  'ring ends': ['gap-6'],
-  'ring body': ['ring-shadow'],
+/** A picture with sound metal of a zone in it, and where in it, as shares of its width and height. */
+interface Source {
+  readonly picture: string;
+  readonly at: readonly [x: number, y: number];
+}
+
+const SOURCES: Readonly<Partial<Record<ZoneId, Source>>> = {
+  'gutter groove': { picture: 'groove-clean', at: [0.5, 0.5] },
+  'gutter lip': { picture: 'lip-clean', at: [0.45, 0.55] },
+  'back bead seat': { picture: 'back-seat-rubber', at: [0.5, 0.48] },
+  'back flange radius': { picture: 'back-radius-hair', at: [0.72, 0.6] },
+  'flange contact face': { picture: 'contact-clean', at: [0.4, 0.5] },
+  'bead seat': { picture: 'band-seat-clean', at: [0.5, 0.5] },
+  'ring ends': { picture: 'gap-6', at: [0.55, 0.52] },
+  'ring body': { picture: 'ring-shadow', at: [0.6, 0.4] },
 };
 
 const WIDTH_PX = 800;
@@ -86,11 +91,11 @@ interface Upright {
   readonly share: number;
 }
 
-/** Boxes round everything that is marked in a picture: defects and the scale. */
-function markedBoxes({ defects, scale }: Picture): Window[] {
+/** Boxes round everything that is marked in a picture: defects, and what looks like one. */
+function markedBoxes({ defects, lookAlikes }: Picture): Window[] {
   const shapes: (readonly PointPx[])[] = [
-    ...defects.flatMap((defect) => [...(defect.branches ?? []), ...(defect.outline ? [defect.outline] : [])]),
-    ...(scale === null ? [] : [scale.source === 'scale card' ? scale.cardCorners : scale.ends]),
+    ...defects.flatMap(({ branches, outlines }) => [...branches.map(({ px }) => px), ...outlines]),
+    ...lookAlikes.flatMap(({ px }) => (px === undefined ? [] : [px])),
   ];
   return shapes.map((points) => {
     const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
@@ -108,20 +113,21 @@ function overlap(a: Window, b: Window): boolean {
   );
 }
 
-/** A window on the picture that chance picks, clear of everything marked. */
-function windowOn(picture: Picture, seed: string): Window {
+/** A window round the sound place that chance shifts and sizes, clear of everything marked. */
+function windowOn(picture: Picture, [x, y]: Source['at'], seed: string): Window {
   const chance = chanceFrom(seedOf(seed));
   const boxes = markedBoxes(picture);
+  const { widthPx, heightPx } = picture;
+  const most = Math.min(widthPx, (heightPx * WIDTH_PX) / HEIGHT_PX);
+  const within = (at: number, size: number, whole: number) =>
+    Math.round(Math.min(Math.max(at * whole - size / 2, 0), whole - size));
   for (let tried = 0; tried < TRIES_MAX; tried += 1) {
-    const share = 0.34 + 0.22 * chance.next();
-    const width = Math.round(share * Math.min(picture.widthPx, (picture.heightPx * WIDTH_PX) / HEIGHT_PX));
+    // The longer it takes, the smaller the window and the further off.
+    const width = Math.round((0.62 - 0.2 * chance.next()) * most * (1 - (0.4 * tried) / TRIES_MAX));
     const height = Math.round((width * HEIGHT_PX) / WIDTH_PX);
-    const window = {
-      left: Math.round((picture.widthPx - width) * (0.1 + 0.8 * chance.next())),
-      top: Math.round((picture.heightPx - height) * (0.2 + 0.6 * chance.next())),
-      width,
-      height,
-    };
+    const shift = () => (0.12 + (0.2 * tried) / TRIES_MAX) * (chance.next() - 0.5);
+    const left = within(x + shift(), width, widthPx);
+    const window = { left, top: within(y + shift(), height, heightPx), width, height };
     if (!boxes.some((box) => overlap(window, box))) return window;
   }
   throw new Error(`Broken invariant: ${picture.file} has no clear place for a detail`);
@@ -138,10 +144,9 @@ async function uprightOf(picture: Picture): Promise<Upright> {
   return { data, width: info.width, height: info.height, share: info.width / picture.widthPx };
 }
 
-async function cut(place: PhotoPlace, number: number, picture: Picture, source: Upright): Promise<Detail> {
+async function cut(place: PhotoPlace, number: number, window: Window, source: Upright): Promise<Detail> {
   const key = placeKey(place);
   const { data, width, height, share } = source;
-  const window = windowOn(picture, key);
   const content = await sharp(data, { raw: { width, height, channels: 3 } })
     .extract({
       left: Math.floor(window.left * share),
@@ -169,11 +174,12 @@ export async function cutDetails(
 ): Promise<ReadonlyMap<string, Detail>> {
   const upright = new Map<string, Promise<Upright>>();
   const cuts = placesToCut(pictures).map(async (place, index) => {
-    const names = must(SOURCES[place.zone], `a picture of sound ${place.zone}`);
-    const picture = pictureNamed(pictures, must(names[index % names.length], 'a source'));
+    const { picture: name, at } = must(SOURCES[place.zone], `a picture of sound ${place.zone}`);
+    const picture = pictureNamed(pictures, name);
+    const window = windowOn(picture, at, placeKey(place));
     const source = upright.get(picture.file) ?? uprightOf(picture);
     upright.set(picture.file, source);
-    return [placeKey(place), await cut(place, index + 1, picture, await source)] as const;
+    return [placeKey(place), await cut(place, index + 1, window, await source)] as const;
   });
   return new Map(await Promise.all(cuts));
 }

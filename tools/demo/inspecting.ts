@@ -106,14 +106,18 @@ export class Inspecting {
     const clock = Math.max(0.5, Math.round(picture.clock * 2) / 2);
     this.#attach(part, zone, clock, picture);
     const drawing = new Drawing(picture, hands[this.by], this.#chance);
-    const marks = drawing.marks(dealt);
+    const records = drawing.records(dealt);
     const scale = drawing.scale();
     if (scale !== null) this.#log.write(kinds.scaleSet, this.id, { photo, scale }, this.by);
-    for (const { defect, shape } of marks) {
-      const mark = { mark: this.#log.id(), photo, component: part.id, zone, clock, note };
-      this.#log.write(kinds.markDrawn, this.id, { ...mark, defect, shape, method: 'visual' }, this.by);
+    for (const { defect, shape } of records) {
+      const common = { component: part.id, zone, clock, defect, method: 'visual', note } as const;
+      if (shape === null) {
+        this.#log.write(kinds.defectNoted, this.id, { ...common, defectId: this.#log.id() }, this.by);
+      } else {
+        this.#log.write(kinds.markDrawn, this.id, { ...common, mark: this.#log.id(), photo, shape }, this.by);
+      }
     }
-    return marks.length > 0;
+    return records.length > 0;
   }
 
   /** Attaches the photo of a sound place. */

@@ -22,11 +22,17 @@ const DEFECT_OF: Readonly<Record<TrueDefect['kind'], DefectKind>> = {
   nick: 'other',
 };
 
-/** A mark as somebody draws it, before it gets its place in the record. */
-export interface Drawn {
+/** A defect as somebody records it: drawn on the picture, or noted where nothing can be followed with the finger. */
+export interface Recorded {
   readonly defect: DefectKind;
-  readonly shape: Shape;
-  readonly truth: TrueDefect | null;
+  readonly shape: Shape | null;
+}
+
+/** Whether a picture shows its scale whole: what lies outside the frame cannot be picked. */
+export function showsScale({ scale, widthPx, heightPx }: Picture): boolean {
+  if (scale === null) return false;
+  const points = scale.source === 'scale card' ? scale.cardCorners : scale.ends;
+  return points.every(([x, y]) => x >= 0 && x <= widthPx - 1 && y >= 0 && y <= heightPx - 1);
 }
 
 /** Draws with a hand on one picture. */
@@ -44,10 +50,10 @@ export class Drawing {
     this.#followsPx = FOLLOWS_PX * finer;
   }
 
-  /** The scale as it is picked by hand; null where the picture shows none. */
+  /** The scale as it is picked by hand; null where the picture shows none, or not all of it. */
   scale(): PhotoScale | null {
     const { scale } = this.#picture;
-    if (scale === null) return null;
+    if (scale === null || !showsScale(this.#picture)) return null;
     if (scale.source === 'steel tape') {
       const [from, to] = scale.ends;
       const { lengthMm } = scale;
@@ -69,8 +75,8 @@ export class Drawing {
     };
   }
 
-  /** The marks that come of what is truly there, dealt with in this way. */
-  marks(dealt: Dealt): readonly Drawn[] {
+  /** What is recorded of what is truly there, dealt with in this way. */
+  records(dealt: Dealt): readonly Recorded[] {
     const { defects, lookAlikes } = this.#picture;
     switch (dealt) {
       case 'overlooked':
@@ -86,21 +92,23 @@ export class Drawing {
     }
   }
 
-  #marked(truth: TrueDefect, share: number): Drawn[] {
+  #marked(truth: TrueDefect, share: number): Recorded[] {
     const defect = DEFECT_OF[truth.kind];
-    if (truth.branches !== undefined) {
-      const branches = share < 1 ? truth.branches.slice(0, 1) : truth.branches;
-      const lines = branches.map((line) => this.#followed(line.slice(0, Math.ceil(line.length * share))));
-      return [{ defect, truth, shape: { form: 'trace', branches: lines } }];
+    if (truth.visibleShare === 0) return [];
+    const [main, ...others] = truth.branches.map(({ px }) => px);
+    if (main !== undefined) {
+      const drawn =
+        share < 1 ? [main.slice(0, Math.max(2, Math.ceil(main.length * share)))] : [main, ...others];
+      return [{ defect, shape: { form: 'trace', branches: drawn.map((line) => this.#followed(line)) } }];
     }
-    if (truth.outline === undefined) return [];
-    return [{ defect, truth, shape: { form: 'patch', outline: this.#followed(truth.outline) } }];
+    const outline = largest(truth.outlines);
+    if (outline === undefined) return [{ defect, shape: null }];
+    return [{ defect, shape: { form: 'patch', outline: this.#followed(outline) } }];
   }
 
-  #mistaken(one: Picture['lookAlikes'][number]): Drawn[] {
-    const line = one.branches?.[0];
-    if (line === undefined) return [];
-    return [{ defect: 'crack', truth: null, shape: { form: 'trace', branches: [this.#followed(line)] } }];
+  #mistaken({ px }: Picture['lookAlikes'][number]): Recorded[] {
+    if (px === undefined) return [];
+    return [{ defect: 'crack', shape: { form: 'trace', branches: [this.#followed(px)] } }];
   }
 
   /** A line as a hand follows it: the points that matter, each a little off. */
@@ -123,6 +131,18 @@ export class Drawing {
     };
     return [off(x, widthPx), off(y, heightPx)];
   }
+}
+
+/** The outline with the largest area, px². */
+function largest(outlines: readonly (readonly PointPx[])[]): readonly PointPx[] | undefined {
+  const areaOf = (outline: readonly PointPx[]) =>
+    Math.abs(
+      outline.reduce((twice, [x, y], index) => {
+        const [nextX, nextY] = outline[(index + 1) % outline.length] ?? [x, y];
+        return twice + x * nextY - nextX * y;
+      }, 0),
+    );
+  return [...outlines].sort((a, b) => areaOf(b) - areaOf(a))[0];
 }
 
 /** The points of a line that keep it within `tolerancePx` of its old course (Douglas and Peucker); at least its ends. */

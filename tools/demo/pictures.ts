@@ -7,7 +7,7 @@ import { ConstructionId, ZoneId } from '../../lib/wheel/index.ts';
 
 const folder = join(import.meta.dirname, '..', '..', 'sample-images', 'pictures');
 
-const Lines = z.array(z.array(PointPx).min(2)).min(1);
+const Line = z.array(PointPx).min(2);
 
 /** Where the millimetres of a picture come from, as it was rendered. */
 const TrueScale = z.discriminatedUnion('source', [
@@ -24,16 +24,18 @@ const TrueScale = z.discriminatedUnion('source', [
   }),
 ]);
 
-/** Something that is truly there. Lengths in mm, areas in mm²; a crack has branches, an area an outline. */
+/**
+ * Something that is truly there. A crack has branches, an area has outlines where it can be outlined; what is broken
+ * out may have none. `visibleShare` is what of it the camera sees.
+ */
 const TrueDefect = z.object({
   kind: z.enum(['crack', 'corrosion', 'pitting', 'wear', 'broken', 'galling', 'nick']),
-  zone: ZoneId,
-  clock: z.number().min(0).max(12.5),
-  branches: Lines.optional(),
-  outline: z.array(PointPx).min(3).optional(),
-  lengthMm: z.number().nonnegative().nullish(),
-  areaMm2: z.number().nonnegative().nullish(),
-  depthMm: z.number().nonnegative().nullish(),
+  branches: z.array(z.object({ px: Line })).default([]),
+  outlines: z.array(z.array(PointPx).min(3)).default([]),
+  visibleShare: z.number().min(0).max(1),
+  /** Of a crack, all branches. */
+  lengthMm: z.number().nonnegative().optional(),
+  depthMm: z.number().nonnegative().optional(),
 });
 export type TrueDefect = z.infer<typeof TrueDefect>;
 
@@ -54,7 +56,8 @@ export const Picture = z.object({
   daysAgo: z.number().nullable(),
   scale: TrueScale.nullable(),
   defects: z.array(TrueDefect),
-  lookAlikes: z.array(z.object({ kind: z.string(), branches: Lines.optional() })),
+  /** What could be taken for a defect; with its line where it has one. */
+  lookAlikes: z.array(z.object({ kind: z.string(), px: Line.optional() })),
   gapMm: z.number().nullable(),
   wearMm: z.number().nullable(),
 });
