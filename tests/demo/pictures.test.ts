@@ -95,9 +95,18 @@ describe('the pictures', () => {
       const [place] = attached(picture);
       const set = place?.state.scales.get(picture.sha256)?.value;
       expect(set?.source ?? null, picture.file).toBe(
-        picture.scale === null ? null : picture.scale.source === 'scale card' ? 'rectangle' : 'known length',
+        picture.scale === null || !showsScale(picture)
+          ? null
+          : picture.scale.source === 'scale card'
+            ? 'rectangle'
+            : 'known length',
       );
     }
+  });
+
+  test('show their scale whole, but for a few', () => {
+    const withScale = [...pictures.values()].filter((picture) => picture.scale !== null);
+    expect(withScale.filter(showsScale).length).toBeGreaterThan(0.9 * withScale.length);
   });
 
   test('carry marks as the inspector dealt with them', () => {

@@ -85,9 +85,13 @@ export async function loadDemo(address: string, today: string): Promise<Loaded> 
       await (await author(entry)).sendPhoto(site, { sha256, name, content: content() });
     },
   );
-  for (const batch of runsOfOneAuthor(missing)) {
-    await photos.sent(batch);
-    await sendEntries(await author(must(batch[0], 'an entry of a run')), batch);
+  try {
+    for (const batch of runsOfOneAuthor(missing)) {
+      await photos.sent(batch);
+      await sendEntries(await author(must(batch[0], 'an entry of a run')), batch);
+    }
+  } finally {
+    await photos.stop();
   }
   return { entriesSent: missing.length, photosSent: photos.count };
 }
