@@ -7,11 +7,13 @@ import {
   type Entry,
   foldInspection,
   type InspectionState,
+  kinds,
+  mergeEntries,
   type Names,
   type WheelState,
 } from '../../lib/record/index.ts';
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
-import { Unreachable } from '../../lib/store/device/index.ts';
+import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
@@ -120,7 +122,7 @@ export function useBook(wheel: string | null): {
   reached: boolean;
 } {
   const { store, site } = useWorkplace();
-  const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
+  const read = useCallback(() => entriesOfBook(store, site.id, wheel), [store, site.id, wheel]);
   const entries = useStored(store, read, NONE);
   const fetch = useCallback(async () => {
     if (wheel !== null) await keepBook(store, site.id, wheel);
@@ -128,11 +130,37 @@ export function useBook(wheel: string | null): {
   const { over, reached } = useFetched(fetch);
   const readAsOf = useCallback(() => store.note(bookNote(wheel ?? '')), [store, wheel]);
   const asOf = useStored<unknown>(store, readAsOf, null);
-  const inspections = useMemo(
-    () => inspectionsIn(entries).filter((one) => one.wheel === wheel),
-    [entries, wheel],
-  );
+  const inspections = useMemo(() => inspectionsIn(entries), [entries]);
   return { inspections, fetched: over, asOf: typeof asOf === 'string' ? asOf : null, reached };
+}
+
+/** Entries of the inspections of one wheel that are on the device. */
+async function entriesOfBook(store: DeviceStore, site: string, wheel: string | null): Promise<Entry[]> {
+  const opened = await store.entriesOfKind(site, kinds.inspectionOpened.kind);
+  const own = opened.filter((entry) => entry.body.wheel === wheel).map((entry) => entry.subject.id);
+  return entriesOfInspections(store, own);
+}
+
+/**
+ * Entries of the inspections on the device that may have to be finished: not those whose newest review settled them.
+ */
+export async function entriesUnsettled(store: DeviceStore, site: string): Promise<Entry[]> {
+  const [opened, reviews] = await Promise.all([
+    store.entriesOfKind(site, kinds.inspectionOpened.kind),
+    store.entriesOfKind(site, kinds.reviewConcluded.kind),
+  ]);
+  const outcomes = new Map(
+    mergeEntries(reviews).map((entry) => [entry.subject.id, entry.body.outcome] as const),
+  );
+  return entriesOfInspections(
+    store,
+    opened.map((entry) => entry.subject.id).filter((id) => (outcomes.get(id) ?? 'sent back') === 'sent back'),
+  );
+}
+
+async function entriesOfInspections(store: DeviceStore, ids: readonly string[]): Promise<Entry[]> {
+  const found = await Promise.all([...new Set(ids)].map((id) => store.entriesOf('inspection', id)));
+  return found.flat();
 }
 
 /** Every inspection among some entries, newest first. */

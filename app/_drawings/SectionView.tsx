@@ -48,7 +48,7 @@ export function Hatches({ id }: { id: string }) {
   );
 }
 
-/** The metal of one view: parts with hatching, welds, the valve opening, break lines. */
+/** The metal of one view: parts with hatching, welds, openings, break lines. */
 export function Metal({ section, view, id }: { section: Section; view: View; id: string }) {
   const clip = `${id}-${view.name.replace(' ', '-')}`;
   const leftX = view.cutAt === 'left' ? view.left : view.left - 4;
@@ -75,7 +75,7 @@ export function Metal({ section, view, id }: { section: Section; view: View; id:
             key={`${feature.zone}-${feature.outline[0]?.[0] ?? 0}`}
             d={pathOf(view, feature.outline, true)}
             className={
-              feature.zone === 'valve slot'
+              feature.zone === 'valve slot' || feature.zone === 'stud holes'
                 ? classes.opening
                 : feature.zone === 'butt weld'
                   ? classes.seam

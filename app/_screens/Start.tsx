@@ -2,13 +2,14 @@
 import { type FormEvent, useCallback, useMemo, useState } from 'react';
 import { type Problem, parseTag, problem } from '../../lib/base/index.ts';
 import type { DeviceStore } from '../../lib/store/device/index.ts';
-import { inspectionsIn, useFetched } from '../_client/inspection.ts';
+import { entriesUnsettled, inspectionsIn, useFetched } from '../_client/inspection.ts';
 import { call, fetchInspection } from '../_client/remote.ts';
 import { useStored } from '../_client/useStored.ts';
 import { useWorkplace } from '../_client/Workplace.tsx';
 import { Frame } from '../_ui/Frame.tsx';
 import { Button, Card, Empty, Field, LinkButton, ProblemNote, When } from '../_ui/kit.tsx';
 import list from '../_ui/list.module.css';
+import { byMachine } from '../_ui/machines.ts';
 import classes from './Start.module.css';
 
 export function Start() {
@@ -75,7 +76,7 @@ function FindWheel() {
 
 function Unfinished() {
   const { store, site, me, register } = useWorkplace();
-  const read = useCallback(() => store.entriesOfSite(site.id, ['inspection']), [store, site.id]);
+  const read = useCallback(() => entriesUnsettled(store, site.id), [store, site.id]);
   const entries = useStored(store, read, []);
   const fetch = useCallback(
     () => fetchUnfinished(store, site.id, me.person.id),
@@ -148,13 +149,11 @@ function Fleet() {
   const [filter, setFilter] = useState('');
   const wheels = useMemo(
     () =>
-      [...register.wheels.values()]
-        .filter((wheel) =>
-          `${wheel.tag} ${wheel.machine} ${wheel.position} ${wheel.designation}`
-            .toLowerCase()
-            .includes(filter.toLowerCase()),
-        )
-        .sort((a, b) => (a.machine + a.position + a.tag).localeCompare(b.machine + b.position + b.tag)),
+      [...register.wheels.values()].filter((wheel) =>
+        `${wheel.tag} ${wheel.machine} ${wheel.position} ${wheel.designation}`
+          .toLowerCase()
+          .includes(filter.toLowerCase()),
+      ),
     [register, filter],
   );
   return (
@@ -169,20 +168,25 @@ function Fleet() {
           <Field label="Find by tag, machine, position or size">
             <input value={filter} onChange={(event) => setFilter(event.target.value)} />
           </Field>
-          <ul className={list.list}>
-            {wheels.slice(0, 100).map((wheel) => (
-              <li key={wheel.id}>
-                <a className={list.row} href={`/wheel?id=${wheel.id}`}>
-                  <span className={list.main}>
-                    <b className={list.tag}>{wheel.tag}</b> {wheel.machine} {wheel.position}
-                    <small>
-                      {wheel.designation}, {wheel.construction}
-                    </small>
-                  </span>
-                </a>
-              </li>
-            ))}
-          </ul>
+          {byMachine(wheels.slice(0, 100)).map((group) => (
+            <section key={group.machine} aria-label={group.machine || 'On no machine'}>
+              <h3 className={list.group}>{group.machine || 'On no machine'}</h3>
+              <ul className={list.list}>
+                {group.wheels.map((wheel) => (
+                  <li key={wheel.id}>
+                    <a className={list.row} href={`/wheel?id=${wheel.id}`}>
+                      <span className={list.main}>
+                        <b className={list.tag}>{wheel.tag}</b> {wheel.position}
+                        <small>
+                          {wheel.designation}, {wheel.construction}
+                        </small>
+                      </span>
+                    </a>
+                  </li>
+                ))}
+              </ul>
+            </section>
+          ))}
           {wheels.length > 100 ? <p>{wheels.length - 100} more; type to narrow them down.</p> : null}
           {wheels.length === 0 ? <Empty>No wheel fits “{filter}”.</Empty> : null}
         </>

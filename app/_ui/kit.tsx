@@ -66,6 +66,22 @@ export function Verdict({ result, large = false }: { result: Result; large?: boo
   );
 }
 
+/** From the one that decides to the mildest. */
+const WORST_FIRST: readonly Result[] = ['scrap', 'repair', 'hold', 'keep'];
+
+/** The results of several parts: each verdict once, worst first, with how many have it. */
+export function VerdictCounts({ results }: { results: readonly Result[] }) {
+  return WORST_FIRST.map((result) => {
+    const count = results.filter((one) => one === result).length;
+    return count === 0 ? null : (
+      <span key={result} className={classes.counted}>
+        {count === 1 ? '' : `${count} × `}
+        <Verdict result={result} />
+      </span>
+    );
+  });
+}
+
 /** A problem for a person: what is wrong, with which value, and the way out. */
 export function ProblemNote({ problem }: { problem: Problem }) {
   return (

@@ -2,11 +2,13 @@ import { must } from '../base/index.ts';
 import { doubleGutterSevenPiece } from './data/doubleGutterSevenPiece.ts';
 import { fivePiece } from './data/fivePiece.ts';
 import { threePiece } from './data/threePiece.ts';
+import { threePieceWithDisc } from './data/threePieceWithDisc.ts';
 import type { ConstructionId } from './ids.ts';
 import type { Construction, Slot } from './slot.ts';
 
 const ALL: Readonly<Record<ConstructionId, Construction>> = {
   'three-piece': threePiece,
+  'three-piece with disc': threePieceWithDisc,
   'five-piece': fivePiece,
   'double-gutter seven-piece': doubleGutterSevenPiece,
 };

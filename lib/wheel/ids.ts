@@ -18,6 +18,7 @@ export const ZoneId = z.enum([
   'back flange radius',
   'mounting taper',
   'valve slot',
+  'stud holes',
   'ring ends',
   'ring body',
   'ring seat face',
@@ -42,7 +43,12 @@ export const CharacteristicId = z.enum([
 ]);
 export type CharacteristicId = z.infer<typeof CharacteristicId>;
 
-export const ConstructionId = z.enum(['three-piece', 'five-piece', 'double-gutter seven-piece']);
+export const ConstructionId = z.enum([
+  'three-piece',
+  'three-piece with disc',
+  'five-piece',
+  'double-gutter seven-piece',
+]);
 export type ConstructionId = z.infer<typeof ConstructionId>;
 
 /** State of the lock ring while its gap is taken; three different quantities, never mixed. */

@@ -49,6 +49,11 @@ const ZONES: Readonly<Record<ZoneId, ZoneInfo>> = {
     lookFor: 'Galling, cracks, uneven contact.',
   },
   'valve slot': { where: 'The opening for the valve.', lookFor: 'Cracks from the corners, burrs.' },
+  'stud holes': {
+    where: 'The holes in the disc for the wheel studs.',
+    lookFor:
+      'Cracks that start at a hole or run from hole to hole, elongated holes, a rust streak from a hole (a loose nut).',
+  },
   'ring ends': {
     where: 'The two ends of the split ring.',
     lookFor: 'Ends that touch, burrs, chips, cracks.',

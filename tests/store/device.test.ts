@@ -1,4 +1,5 @@
 import 'fake-indexeddb/auto';
+import { openDB } from 'idb';
 import { describe, expect, test } from 'vitest';
 import { problem } from '../../lib/base/index.ts';
 import { byTimeThenId, type Entry, foldInspection, kinds } from '../../lib/record/index.ts';
@@ -90,6 +91,43 @@ describe('the device store', () => {
     expect(await again.entriesOf('inspection', INSPECTION)).toEqual([one]);
     expect(await waiting(again)).toEqual([[one.id, 'waiting']]);
     expect(await again.draft('field')).toBe('4,5 m');
+  });
+
+  test('finds entries by the type of their subject and by their kind, of one site only', async () => {
+    const store = await openDeviceStore(fresh());
+    const opened = entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'Tyre off' });
+    const note = entry(kinds.noteWritten, INSPECTION, { text: 'a note' });
+    const elsewhere = { ...entry(kinds.noteWritten, INSPECTION, { text: 'b' }), site: WHEEL };
+    await store.keep([opened, note, elsewhere]);
+    expect(await store.entriesOfKind(SITE, kinds.noteWritten.kind)).toEqual([note]);
+    const ids = (list: readonly Entry[]) => list.map(({ id }) => id).sort();
+    expect(ids(await store.entriesOfSite(SITE, ['wheel', 'inspection']))).toEqual(ids([opened, note]));
+    expect(await store.entriesOfSite(SITE, ['wheel'])).toEqual([]);
+    store.close();
+  });
+
+  test('finds what was kept before there were indexes for it', async () => {
+    const name = fresh();
+    const opened = entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'Tyre off' });
+    const old = await openDB(name, 1, {
+      upgrade(db) {
+        const entries = db.createObjectStore('entries', { keyPath: 'id' });
+        entries.createIndex('subject', ['subject.type', 'subject.id']);
+        entries.createIndex('site', 'site');
+        db.createObjectStore('outbox', { keyPath: 'id' });
+        db.createObjectStore('photos', { keyPath: 'sha256' }).createIndex('state', 'state');
+        db.createObjectStore('drafts');
+        db.createObjectStore('notes');
+      },
+    });
+    await old.put('entries', opened);
+    await old.put('outbox', { id: opened.id, author: opened.author, state: 'waiting', problem: null });
+    old.close();
+    const store = await openDeviceStore(name);
+    expect(await store.entriesOfKind(SITE, kinds.inspectionOpened.kind)).toEqual([opened]);
+    expect(await store.entriesOfSite(SITE, ['inspection'])).toEqual([opened]);
+    expect((await store.outbox()).map(({ id }) => id)).toEqual([opened.id]);
+    store.close();
   });
 
   test('tells subscribers of every change', async () => {

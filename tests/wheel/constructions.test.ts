@@ -1,12 +1,28 @@
 import { describe, expect, test } from 'vitest';
-import { characteristicOf } from '../../lib/readings/index.ts';
-import { constructions, zoneInfo } from '../../lib/wheel/index.ts';
+import { characteristicOf, gaugeCharacteristicsAt } from '../../lib/readings/index.ts';
+import { constructionOf, constructions, zoneInfo } from '../../lib/wheel/index.ts';
 
 describe('rim constructions', () => {
   // Source: three-piece = base, side flange, lock ring; five-piece = base, two flanges, bead seat band, lock ring (trade vocabulary).
   test('each has as many steel pieces as its name says', () => {
-    const pieces = constructions.map((one) => one.slots.filter((slot) => slot.kind !== 'O-ring').length);
-    expect(pieces).toEqual([3, 5, 7]);
+    const pieces = constructions.map((one) => [
+      one.id,
+      one.slots.filter((slot) => slot.kind !== 'O-ring').length,
+    ]);
+    expect(pieces).toEqual([
+      ['three-piece', 3],
+      ['three-piece with disc', 3],
+      ['five-piece', 5],
+      ['double-gutter seven-piece', 7],
+    ]);
+  });
+
+  test('with a disc is the three-piece rim and one more zone, which every look-up of the rim base knows', () => {
+    const [plain, withDisc] = (['three-piece', 'three-piece with disc'] as const).map(constructionOf);
+    const zones = (one: typeof plain) => one?.slots.map((slot) => slot.zones.map(({ zone }) => zone)) ?? [];
+    expect(zones(withDisc)[0]).toEqual([...(zones(plain)[0] ?? []), 'stud holes']);
+    expect(zones(withDisc).slice(1)).toEqual(zones(plain).slice(1));
+    expect(gaugeCharacteristicsAt('rim base', 'stud holes').map(({ id }) => id)).toEqual(['pitting depth']);
   });
 
   test('slots and zones are named once', () => {

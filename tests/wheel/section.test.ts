@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   areaOf,
   type Construction,
+  constructionOf,
   constructions,
   distanceToLine,
   isInside,
@@ -209,16 +210,14 @@ describe('the section of a rim', () => {
   });
 
   test('uses the flange width of the designation', () => {
-    const five = constructions[1];
-    if (five === undefined) throw new Error('no construction');
+    const five = constructionOf('five-piece');
     const section = drawn(five, '44.00/5.0 [6.0]');
     expect(section.bounds.right - section.gutterFaceX).toBeCloseTo(152.4, 3);
     expect(section.backFaceX - section.bounds.left).toBeCloseTo(152.4, 3);
   });
 
   test('of a double-gutter rim is its own mirror image', () => {
-    const double = constructions[2];
-    if (double === undefined) throw new Error('no construction');
+    const double = constructionOf('double-gutter seven-piece');
     const section = drawn(double, '57-29.00/6.0');
     for (const name of ['side flange', 'bead seat band', 'lock ring', 'O-ring']) {
       const front = section.parts.find((part) => part.slot === `front ${name}`)?.outlines[0] ?? [];
@@ -229,6 +228,24 @@ describe('the section of a rim', () => {
         expect(rear[index]?.[1]).toBeCloseTo(y, 6);
       });
     }
+  });
+
+  test('with a disc shows it under the bore, with a hole for a stud through it', () => {
+    const section = drawn(constructionOf('three-piece with disc'), '25-22.00/3.0');
+    const plain = drawn(constructionOf('three-piece'), '25-22.00/3.0');
+    expect([plain.bounds.low, section.bounds.low < -40]).toEqual([0, true]);
+    expect(plain.features.some(({ zone }) => zone === 'stud holes')).toBe(false);
+    const [hole, ...more] = section.features.filter(({ zone }) => zone === 'stud holes');
+    const base = section.parts.find((part) => part.slot === 'rim base');
+    const faces = base?.zones.find(({ zone }) => zone === 'stud holes')?.lines ?? [];
+    expect([more.length, faces.length]).toEqual([0, 2]);
+    for (const face of faces) {
+      for (const end of face) expect(distanceToLine(end, hole?.outline ?? [], true)).toBeLessThan(1e-9);
+    }
+    const [x, y] = faces[0]?.[0] ?? [0, 0];
+    expect(zonesNear(section, [x + 4, y - 4], { from: 0, to: section.bounds.right })[0]?.zone).toBe(
+      'stud holes',
+    );
   });
 
   test('holds together for every size that a designation can name', () => {
@@ -258,8 +275,7 @@ describe('the section of a rim', () => {
 });
 
 describe('the nearest zone', () => {
-  const five = constructions[1];
-  if (five === undefined) throw new Error('no construction');
+  const five = constructionOf('five-piece');
   const section = drawn(five, '25-22.00/3.0');
   const all = { from: section.bounds.left, to: section.bounds.right };
 

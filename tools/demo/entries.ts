@@ -1,25 +1,42 @@
-import { must } from '../../lib/base/index.ts';
 import type { Entry } from '../../lib/record/index.ts';
-import {
-  agreedInspection,
-  overruledInspection,
-  sentBackInspection,
-  waitingInspection,
-} from './inspections.ts';
+import { Agenda } from './agenda.ts';
+import type { Detail } from './details.ts';
 import { DemoLog, type Setting } from './log.ts';
+import { planMoves } from './moves.ts';
+import { Parts } from './parts.ts';
 import type { Picture } from './pictures.ts';
-import { writeRegister } from './register.ts';
+import { planRegister } from './register.ts';
+import { plannedInspections } from './rounds.ts';
+import { planStory } from './story.ts';
+import { planInspection, type Telling } from './telling.ts';
 
 const SEED = 20_417;
 
-/** Every entry of the demonstration, oldest first. The same setting and pictures give the same bytes. */
-export function demoEntries(setting: Setting, pictures: ReadonlyMap<string, Picture>): readonly Entry[] {
+/** The photos that the demonstration is told with: the pictures of finds, and the details of sound places. */
+export interface DemoPhotos {
+  readonly pictures: ReadonlyMap<string, Picture>;
+  readonly details: ReadonlyMap<string, Detail>;
+}
+
+/** Every entry of the demonstration, oldest first. The same setting and photos give the same bytes. */
+export function demoEntries(setting: Setting, { pictures, details }: DemoPhotos): readonly Entry[] {
   const log = new DemoLog(setting, SEED);
-  const register = writeRegister(log);
-  const telling = { log, register, picture: (name: string) => must(pictures.get(name), `picture ${name}`) };
-  agreedInspection(telling);
-  overruledInspection(telling);
-  sentBackInspection(telling);
-  waitingInspection(telling);
+  const agenda = new Agenda(log);
+  const parts = new Parts(log, pictures);
+  const gauges = planRegister(agenda, log, parts);
+  planMoves(agenda, log, parts);
+  const told = new Map<string, string>();
+  const telling: Telling = {
+    agenda,
+    log,
+    parts,
+    gauges,
+    pictures: [...pictures.values()],
+    details,
+    told,
+  };
+  for (const planned of plannedInspections) planInspection(telling, planned);
+  planStory(agenda, log, parts, (key) => told.get(key));
+  agenda.tell();
   return log.entries;
 }

@@ -1,195 +1,184 @@
-import type { Instrument } from '../../lib/readings/index.ts';
-import type { ConstructionId } from '../../lib/wheel/index.ts';
+import { must } from '../../lib/base/index.ts';
+import { type Construction, type ConstructionId, constructionOf } from '../../lib/wheel/index.ts';
 
 /** The invented maker whose demonstration limits come with the program, and a second one it has no limits for. */
 export const MAKER = 'Quillmoor Rimworks';
 export const OTHER_MAKER = 'Tarnwick Demonstration Forge';
+export const OTHER_SERIES = 'TF-D';
 
-/** A wheel of the invented fleet. */
-export interface DemoWheel {
-  readonly key: string;
-  readonly serial: number;
+/** A machine of the invented fleet: all its wheels are of one size. */
+export interface DemoMachine {
+  readonly code: string;
+  readonly name: string;
   readonly designation: string;
   readonly construction: ConstructionId;
   readonly series: string;
-  readonly machine: string;
-  readonly position: string;
-  readonly dual: boolean;
-  /** Year and month of making of its parts; null: not known. */
-  readonly madeOn: string | null;
-  /** Slots that differ from the rest of the wheel. */
-  readonly odd: Readonly<Record<string, 'unknown age' | 'other maker' | 'unidentified'>>;
-  /** Days before today of the newest magnetic particle test of the rim base; null: none on record. */
-  readonly testedDays: number | null;
+  readonly hoursPerYear: number;
+  /** Days before today on which its rims were made, about. */
+  readonly madeDays: number;
+  /** Serial of the tag of its first wheel. */
+  readonly tagFrom: number;
+  readonly positions: readonly string[];
+  /** Pressures read at the gauge and on the plate, as typed. */
+  readonly pressure: { readonly found: string; readonly recommended: string };
 }
 
-const HAULER = 'Haul truck HT-01';
-const LOADER = 'Loader WL-02';
-const WATER = 'Water cart WC-03';
-const big = { series: 'QX-57', machine: HAULER, madeOn: '2021-06', testedDays: 180 } as const;
+const FOUR = ['front left', 'front right', 'rear left', 'rear right'] as const;
+const SIX = [
+  'front left',
+  'front right',
+  'rear left outer',
+  'rear left inner',
+  'rear right inner',
+  'rear right outer',
+] as const;
 
-/** Designations as stamped, from 25 to 57 inch; all three constructions; one dual pair. */
-export const demoWheels: readonly DemoWheel[] = [
+export const demoMachines: readonly DemoMachine[] = [
   {
-    ...big,
-    key: 'hauler front left',
-    serial: 4_210_337,
-    designation: '57-29.00/6.0',
-    construction: 'double-gutter seven-piece',
-    position: 'front left',
-    dual: false,
-    odd: {},
+    code: 'HT-01',
+    name: 'Haul truck HT-01',
+    designation: '49-19.50/4.0',
+    construction: 'five-piece',
+    series: 'QX-49',
+    hoursPerYear: 5400,
+    madeDays: 1900,
+    tagFrom: 4_210_337,
+    positions: SIX,
+    pressure: { found: '98 psi', recommended: '102 psi' },
   },
   {
-    ...big,
-    key: 'hauler front right',
-    serial: 4_210_338,
-    designation: '57-29.00/6.0',
-    construction: 'double-gutter seven-piece',
-    position: 'front right',
-    dual: false,
-    odd: { 'rear lock ring': 'unidentified', 'front bead seat band': 'unknown age' },
-  },
-  {
-    ...big,
-    key: 'hauler rear outer',
-    serial: 7_001_902,
+    code: 'HT-02',
+    name: 'Haul truck HT-02',
     designation: '57-29.00/6.0',
     construction: 'five-piece',
-    position: 'rear right, outer',
-    dual: true,
-    odd: { 'lock ring': 'unknown age' },
+    series: 'QX-57',
+    hoursPerYear: 5600,
+    madeDays: 1480,
+    tagFrom: 7_001_902,
+    positions: SIX,
+    pressure: { found: '100 psi', recommended: '102 psi' },
   },
   {
-    ...big,
-    key: 'hauler rear inner',
-    serial: 7_001_903,
-    designation: '57-29.00/6.0',
-    construction: 'five-piece',
-    position: 'rear right, inner',
-    dual: true,
-    odd: { 'back side flange': 'other maker' },
+    code: 'WL-03',
+    name: 'Large loader WL-03',
+    designation: '45-36.00/4.5',
+    construction: 'double-gutter seven-piece',
+    series: 'QX-45',
+    hoursPerYear: 4300,
+    madeDays: 2100,
+    tagFrom: 11_930_446,
+    positions: FOUR,
+    pressure: { found: '92 psi', recommended: '94 psi' },
   },
   {
-    key: 'loader front left',
-    serial: 11_930_446,
+    code: 'WL-04',
+    name: 'Loader WL-04',
     designation: '33-28.00/3.5',
     construction: 'five-piece',
     series: 'QX-33',
-    machine: LOADER,
-    position: 'front left',
-    dual: false,
-    madeOn: '2019-02',
-    odd: {},
-    testedDays: 210,
+    hoursPerYear: 3900,
+    madeDays: 2300,
+    tagFrom: 14_655_021,
+    positions: FOUR,
+    pressure: { found: '80 psi', recommended: '83 psi' },
   },
   {
-    key: 'loader front right',
-    serial: 11_930_447,
-    designation: '33-28.00/3.5',
-    construction: 'five-piece',
-    series: 'QX-33',
-    machine: LOADER,
-    position: 'front right',
-    dual: false,
-    madeOn: null,
-    odd: {},
-    testedDays: 430,
-  },
-  {
-    key: 'water cart front left',
-    serial: 19_400_021,
+    code: 'WC-05',
+    name: 'Water cart WC-05',
     designation: '25-22.00/3.0',
+    construction: 'three-piece with disc',
+    series: 'QX-25',
+    hoursPerYear: 3000,
+    madeDays: 1650,
+    tagFrom: 19_400_021,
+    positions: FOUR,
+    pressure: { found: '61 psi', recommended: '65 psi' },
+  },
+  {
+    code: 'GR-06',
+    name: 'Grader GR-06',
+    designation: '25-13.00/2.5',
     construction: 'three-piece',
     series: 'QX-25',
-    machine: WATER,
-    position: 'front left',
-    dual: false,
-    madeOn: '2022-09',
-    odd: {},
-    testedDays: 160,
-  },
-  {
-    key: 'water cart front right',
-    serial: 19_400_022,
-    designation: '25-22.00/3.0',
-    construction: 'three-piece',
-    series: 'QX-25',
-    machine: WATER,
-    position: 'front right',
-    dual: false,
-    madeOn: '2022-09',
-    odd: { 'lock ring': 'unknown age' },
-    testedDays: null,
+    hoursPerYear: 2500,
+    madeDays: 2700,
+    tagFrom: 23_118_710,
+    positions: FOUR,
+    pressure: { found: '44 psi', recommended: '46 psi' },
   },
 ];
 
-/** Gauges of the tyre bay; days count from today, negative ones lie ahead. */
-export interface DemoInstrument extends Omit<Instrument, 'calibratedOn' | 'calibrationDue'> {
-  readonly key: 'depth' | 'depth, expired' | 'calliper' | 'tape' | 'feeler' | 'profile';
-  readonly calibratedDays: number;
-  readonly dueDays: number;
+/** A wheel of the fleet; its key is what the pictures call it. */
+export interface DemoWheel {
+  readonly key: string;
+  readonly machine: DemoMachine;
+  readonly position: string;
+  readonly serial: number;
+  readonly dual: boolean;
 }
 
-export const demoInstruments: readonly DemoInstrument[] = [
-  {
-    key: 'depth',
-    name: 'Depth gauge 1',
-    kind: 'depth gauge',
-    serial: 'DEMO-D1',
-    resolutionMm: 0.05,
-    certificateUMm: 0.02,
-    calibratedDays: 150,
-    dueDays: -215,
-  },
-  {
-    key: 'depth, expired',
-    name: 'Depth gauge 2',
-    kind: 'depth gauge',
-    serial: 'DEMO-D2',
-    resolutionMm: 0.1,
-    certificateUMm: 0.03,
-    calibratedDays: 410,
-    dueDays: 45,
-  },
-  {
-    key: 'calliper',
-    name: 'Calliper 1',
-    kind: 'calliper',
-    serial: 'DEMO-C1',
-    resolutionMm: 0.02,
-    certificateUMm: 0.02,
-    calibratedDays: 150,
-    dueDays: -215,
-  },
-  {
-    key: 'tape',
-    name: 'Steel tape 1',
-    kind: 'steel tape',
-    serial: 'DEMO-T1',
-    resolutionMm: 0.5,
-    certificateUMm: 0.2,
-    calibratedDays: 150,
-    dueDays: -580,
-  },
-  {
-    key: 'feeler',
-    name: 'Feeler gauge 1',
-    kind: 'feeler gauge',
-    serial: 'DEMO-F1',
-    resolutionMm: 0.05,
-    certificateUMm: 0.01,
-    calibratedDays: 150,
-    dueDays: -215,
-  },
-  {
-    key: 'profile',
-    name: 'Gutter profile gauge 1',
-    kind: 'profile gauge',
-    serial: 'DEMO-P1',
-    resolutionMm: 0.2,
-    certificateUMm: 0.1,
-    calibratedDays: 150,
-    dueDays: -215,
-  },
+export const demoWheels: readonly DemoWheel[] = demoMachines.flatMap((machine) =>
+  machine.positions.map((position, index) => ({
+    key: `${machine.code} ${position}`,
+    machine,
+    position,
+    serial: machine.tagFrom + index * 31,
+    dual: /outer|inner/.test(position),
+  })),
+);
+
+/** The wheel with this key. */
+export function wheelOf(key: string): DemoWheel {
+  return must(
+    demoWheels.find((wheel) => wheel.key === key),
+    `wheel ${key}`,
+  );
+}
+
+export function constructionOfWheel(key: string): Construction {
+  return constructionOf(wheelOf(key).machine.construction);
+}
+
+/** The machine whose series a part has; a spare belongs to the machine it is kept for. */
+export function machineOf(code: string): DemoMachine {
+  return must(
+    demoMachines.find((machine) => machine.code === code),
+    `machine ${code}`,
+  );
+}
+
+/** What is odd about a part: nobody knows when or by whom it was made, or what is in the slot at all. */
+export type Odd = 'unknown age' | 'other maker' | 'unidentified';
+
+/** Odd parts at the time the books begin, by wheel and slot. */
+export const oddParts: Readonly<Record<string, Odd>> = {
+  'HT-01 rear left inner|back side flange': 'unidentified',
+  'HT-01 rear right outer|lock ring': 'unknown age',
+  'HT-02 rear left outer|bead seat band': 'unknown age',
+  'HT-02 rear right inner|back side flange': 'other maker',
+  'WL-03 front right|rear lock ring': 'unknown age',
+  'WL-03 rear left|rear side flange': 'other maker',
+  'WL-03 rear right|rear bead seat band': 'unidentified',
+  'WL-04 rear right|rim base': 'unknown age',
+  'WL-04 rear right|back side flange': 'unknown age',
+  'WL-04 rear right|gutter side flange': 'unknown age',
+  'WL-04 rear right|bead seat band': 'unknown age',
+  'WC-05 rear right|lock ring': 'other maker',
+  'GR-06 front left|side flange': 'other maker',
+  'GR-06 rear left|lock ring': 'unknown age',
+};
+
+/** Unidentified parts that were found out to be what they are: days before today. */
+export const foundOut: Readonly<Record<string, number>> = { 'HT-01 rear left inner|back side flange': 540 };
+
+/** Whether the books know on a day, counted back from today, what is in a slot. */
+export function isIdentified(wheel: string, slot: string, days: number): boolean {
+  const key = `${wheel}|${slot}`;
+  return oddParts[key] !== 'unidentified' || days < (foundOut[key] ?? 0);
+}
+
+/** O-rings are renewed at every assembly and not kept in the books, except these two that were photographed. */
+export const seals: readonly { readonly wheel: string; readonly fittedDays: number }[] = [
+  { wheel: 'HT-02 front right', fittedDays: 22 },
+  { wheel: 'WL-04 rear right', fittedDays: 298 },
 ];

@@ -1,194 +1,220 @@
-import { must } from '../../lib/base/index.ts';
-import { type Mark, PointPx } from '../../lib/marks/index.ts';
-import { readTyped } from '../../lib/readings/index.ts';
-import { type Call, foldInspection, foldRegister, gateQuestions, kinds } from '../../lib/record/index.ts';
+import { assert, must } from '../../lib/base/index.ts';
+import { characteristicOf, readTyped } from '../../lib/readings/index.ts';
+import { type Call, type GateQuestionId, gateQuestions, kinds } from '../../lib/record/index.ts';
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
+import { parseTypedPressure } from '../../lib/units/index.ts';
 import type { CharacteristicId, RingState, ZoneId } from '../../lib/wheel/index.ts';
-import type { DemoInstrument } from './fleet.ts';
+import type { Detail } from './details.ts';
+import { demoInstruments, type InstrumentKey } from './instruments.ts';
 import type { DemoLog } from './log.ts';
-import type { DemoPart } from './people.ts';
+import { Drawing } from './marking.ts';
+import type { Part } from './parts.ts';
+import { type DemoInspector, hands, nameOf } from './people.ts';
 import type { Picture } from './pictures.ts';
-import type { Register } from './register.ts';
+import { type Chance, chanceFrom, seedOf } from './random.ts';
+import type { Gauges } from './register.ts';
+import type { Shot } from './shots.ts';
 
-/** A reading to be entered; `typed` as a person types it, in mm. */
-export interface Taken {
-  readonly slot: string;
+/** A tape on ring ends is read ten times as coarsely as a gauge in a groove. */
+const TAPE_COARSER = 10;
+
+/** Something to be read, with the number that it truly has. */
+export interface Measured {
+  readonly part: Part;
   readonly characteristic: CharacteristicId;
   readonly zone: ZoneId;
-  readonly typed: string;
-  readonly with: DemoInstrument['key'];
-  readonly clock?: number;
-  readonly state?: RingState;
+  readonly clock: number | null;
+  readonly state: RingState | null;
+  readonly truthMm: number;
+  readonly with: InstrumentKey;
   readonly repeat?: number;
-  readonly overlap?: boolean;
 }
 
 /** One inspection in the making, written as the person at the wheel would. */
 export class Inspecting {
   readonly id: string;
+  readonly by: DemoInspector;
   readonly #log: DemoLog;
-  readonly #register: Register;
+  readonly #gauges: Gauges;
   readonly #wheel: string;
-  readonly #by: DemoPart;
+  readonly #chance: Chance;
 
-  constructor(log: DemoLog, register: Register, wheel: string, by: DemoPart, reason: string) {
+  constructor(
+    log: DemoLog,
+    gauges: Gauges,
+    opened: {
+      readonly wheel: string;
+      readonly by: DemoInspector;
+      readonly reason: string;
+      readonly key: string;
+    },
+  ) {
     this.#log = log;
-    this.#register = register;
-    this.#wheel = wheel;
-    this.#by = by;
+    this.#gauges = gauges;
+    this.#wheel = opened.wheel;
+    this.#chance = chanceFrom(seedOf(opened.key));
+    this.by = opened.by;
     this.id = log.id();
-    log.write(kinds.inspectionOpened, this.id, { wheel: register.wheel(wheel), reason }, by);
+    log.write(kinds.inspectionOpened, this.id, { wheel: opened.wheel, reason: opened.reason }, opened.by);
   }
 
-  component(slot: string): string {
-    return must(this.#register.component(this.#wheel, slot), `${slot} of ${this.#wheel}`);
-  }
-
-  /** Answers the safety gate with yes throughout. */
-  makeSafe(dual: boolean): void {
+  /** Answers the safety gate with yes, except where it says no. */
+  answerGate(dual: boolean, no: readonly GateQuestionId[] = []): void {
     for (const question of gateQuestions.filter((one) => dual || !one.dualOnly)) {
-      const doneAt = question.whoAndWhen ? this.#log.now : null;
-      const by = question.whoAndWhen ? this.#by.replace(/^/, 'Demo ') : '';
+      const yes = !no.includes(question.id);
+      const told = yes && question.whoAndWhen;
       this.#log.write(
         kinds.gateAnswered,
         this.id,
-        { question: question.id, answer: 'yes', by, doneAt },
-        this.#by,
+        {
+          question: question.id,
+          answer: yes ? 'yes' : 'no',
+          by: told ? nameOf(this.by) : '',
+          doneAt: told ? this.#log.now : null,
+        },
+        this.by,
       );
     }
   }
 
-  /** Looks at every zone of a slot; `found` are those where something is recorded. */
-  lookAt(slot: string, found: readonly ZoneId[] = [], hidden: readonly ZoneId[] = []): void {
-    const zones = must(
-      this.#register.construction(this.#wheel).slots.find((one) => one.slot === slot),
-      slot,
-    ).zones;
-    for (const { zone } of zones) {
-      const result = found.includes(zone)
-        ? 'defect recorded'
-        : hidden.includes(zone)
-          ? 'could not be seen'
-          : 'nothing seen';
-      const note = result === 'could not be seen' ? 'Grease; to be cleaned.' : '';
-      this.#log.write(
-        kinds.zoneLookedAt,
-        this.id,
-        { component: this.component(slot), zone, result, note },
-        this.#by,
-      );
-    }
-  }
-
-  /** Attaches a picture to a zone, with its scale where it shows one, and marks what the picture truly shows. */
-  photograph(slot: string, zone: ZoneId, picture: Picture, clock: number | null, note = ''): void {
-    const component = this.component(slot);
-    const { sha256: photo, bytes, widthPx, heightPx, scale } = picture;
+  readPressure(typed: string, recommendedTyped: string): void {
+    const kpa = (text: string) => {
+      const read = parseTypedPressure(text);
+      return must(read.ok ? read.value : undefined, `pressure ${text}`);
+    };
     this.#log.write(
-      kinds.photoAttached,
+      kinds.pressureRead,
       this.id,
-      { photo, name: picture.file, bytes, widthPx, heightPx, component, zone, clock },
-      this.#by,
-    );
-    if (scale !== null) {
-      const set = scale.source === 'known length' ? { ...scale, typed: `${scale.lengthMm} mm` } : scale;
-      this.#log.write(kinds.scaleSet, this.id, { photo, scale: set }, this.#by);
-    }
-    const common = { photo, component, zone, clock, method: 'visual', note } as const;
-    for (const { branches } of picture.cracks) {
-      this.#mark({
-        ...common,
-        defect: 'crack',
-        shape: { form: 'trace', branches: branches.map((b) => b.map(pointOf)) },
-      });
-    }
-    for (const { outline } of picture.patches) {
-      this.#mark({ ...common, defect: 'corrosion', shape: { form: 'patch', outline: outline.map(pointOf) } });
-    }
-  }
-
-  #mark(mark: Omit<Mark, 'mark'>): void {
-    this.#log.write(kinds.markDrawn, this.id, { ...mark, mark: this.#log.id() }, this.#by);
-  }
-
-  /** Enters a reading. */
-  read(taken: Taken): void {
-    const overlap = taken.overlap ?? false;
-    const read = readTyped(taken.characteristic, taken.typed, 'mm', overlap);
-    if (!read.ok) throw new Error(`Broken invariant: ${read.error.message}`);
-    this.#log.write(
-      kinds.readingEntered,
-      this.id,
-      {
-        reading: this.#log.id(),
-        component: this.component(taken.slot),
-        characteristic: taken.characteristic,
-        zone: taken.zone,
-        clock: taken.clock ?? null,
-        state: taken.state ?? null,
-        typed: taken.typed,
-        defaultUnit: 'mm',
-        valueMm: read.value.valueMm,
-        instrument: this.#register.instrument(taken.with),
-        repeat: taken.repeat ?? 1,
-        confirmed: read.value.question !== null,
-        overlap,
-      },
-      this.#by,
+      { typed, foundKpa: kpa(typed), recommendedTyped, recommendedKpa: kpa(recommendedTyped) },
+      this.by,
     );
   }
 
-  /** Enters one reading at each quarter, scattered round a mean and rounded to the instrument's step. */
-  readRound(taken: Omit<Taken, 'typed' | 'clock'>, meanMm: number, spreadMm: number, stepMm: number): void {
-    for (const clock of [12, 3, 6, 9]) {
-      const value = Math.round(this.#log.scatter(meanMm, spreadMm) / stepMm) * stepMm;
-      this.read({ ...taken, clock, typed: Math.max(0, value).toFixed(2) });
-    }
-  }
-
-  answerAssembly(
-    points: readonly ('new O-ring' | 'grooves clean' | 'stamps compared' | 'lock ring seated')[],
+  look(
+    part: Part,
+    zone: ZoneId,
+    result: 'nothing seen' | 'defect recorded' | 'could not be seen',
+    note = '',
   ): void {
-    for (const point of points) {
-      this.#log.write(kinds.assemblyPointAnswered, this.id, { point, answer: 'yes', note: '' }, this.#by);
+    this.#log.write(kinds.zoneLookedAt, this.id, { component: part.id, zone, result, note }, this.by);
+  }
+
+  /** Attaches a picture, sets its scale and marks on it what the inspector saw; true when a defect was marked. */
+  photograph(part: Part, picture: Picture, { dealt, note }: Shot): boolean {
+    const { sha256: photo, zone } = picture;
+    const clock = Math.max(0.5, Math.round(picture.clock * 2) / 2);
+    this.#attach(part, zone, clock, picture);
+    const drawing = new Drawing(picture, hands[this.by], this.#chance);
+    const records = drawing.records(dealt);
+    const scale = drawing.scale();
+    if (scale !== null) this.#log.write(kinds.scaleSet, this.id, { photo, scale }, this.by);
+    for (const { defect, shape } of records) {
+      const common = { component: part.id, zone, clock, defect, method: 'visual', note } as const;
+      if (shape === null) {
+        this.#log.write(kinds.defectNoted, this.id, { ...common, defectId: this.#log.id() }, this.by);
+      } else {
+        this.#log.write(kinds.markDrawn, this.id, { ...common, mark: this.#log.id(), photo, shape }, this.by);
+      }
+    }
+    return records.length > 0;
+  }
+
+  /** Attaches the photo of a sound place. */
+  attachDetail(part: Part, zone: ZoneId, detail: Detail): void {
+    this.#attach(part, zone, null, detail);
+  }
+
+  #attach(
+    part: Part,
+    zone: ZoneId,
+    clock: number | null,
+    { sha256: photo, file: name, bytes, widthPx, heightPx }: Omit<Detail, 'content'>,
+  ): void {
+    const body = { photo, name, bytes, widthPx, heightPx, component: part.id, zone, clock };
+    this.#log.write(kinds.photoAttached, this.id, body, this.by);
+  }
+
+  /** Reads an instrument and enters what it shows; gives the id of the reading. */
+  read(measured: Measured): string {
+    const reading = this.#log.id();
+    this.#log.write(kinds.readingEntered, this.id, this.#reading(reading, measured), this.by);
+    return reading;
+  }
+
+  /** Reads again and corrects a reading. */
+  readAgain(reading: string, measured: Measured): void {
+    this.#log.write(kinds.readingCorrected, this.id, this.#reading(reading, measured), this.by);
+  }
+
+  /** What the instrument shows: the truth, what this person is off by, and the step of the instrument. */
+  #shown({ characteristic, state, truthMm }: Measured, stepMm: number): number {
+    const { bias, spread } = hands[this.by];
+    const coarser = characteristic === 'lock-ring gap' ? TAPE_COARSER : 1;
+    const read = truthMm + coarser * (bias + spread * this.#chance.normal());
+    // Ends that touch are at zero; only a free ring can overlap.
+    const leastMm = state === 'free' ? characteristicOf(characteristic).plausible.min : 0;
+    return Math.round(Math.max(read, leastMm) / stepMm) * stepMm;
+  }
+
+  #reading(reading: string, measured: Measured) {
+    const { part, characteristic, zone, clock, state, repeat = 1 } = measured;
+    const { resolutionMm: stepMm } = must(
+      demoInstruments.find((one) => one.key === measured.with),
+      `instrument ${measured.with}`,
+    );
+    const valueMm = this.#shown(measured, stepMm);
+    const overlap = valueMm < 0;
+    const decimals = stepMm >= 0.5 ? 1 : 2;
+    const typed = Math.abs(valueMm).toFixed(decimals);
+    const text = readTyped(characteristic, typed, 'mm', overlap);
+    assert(text.ok, `${characteristic} ${typed} is a reading`);
+    return {
+      reading,
+      component: part.id,
+      characteristic,
+      zone,
+      clock,
+      state,
+      typed,
+      defaultUnit: 'mm' as const,
+      valueMm: text.value.valueMm,
+      instrument: this.#gauges(measured.with),
+      repeat,
+      confirmed: text.value.question !== null,
+      overlap,
+    };
+  }
+
+  answerAssembly(): void {
+    for (const point of ['new O-ring', 'grooves clean', 'stamps compared', 'lock ring seated'] as const) {
+      this.#log.write(kinds.assemblyPointAnswered, this.id, { point, answer: 'yes', note: '' }, this.by);
     }
   }
 
-  call(slot: string, call: Call, reason = ''): void {
-    this.#log.write(kinds.callMade, this.id, { component: this.component(slot), call, reason }, this.#by);
+  call(component: string, call: Call, reason = ''): void {
+    this.#log.write(kinds.callMade, this.id, { component, call, reason }, this.by);
   }
 
   /** The verdict on everything written so far, under the tables in force, as of now. */
   verdict(): Verdict {
-    const { entries, setting } = this.#log;
-    const state = foldInspection(entries.filter((entry) => entry.subject.id === this.id));
-    const register = foldRegister(entries.filter((entry) => entry.subject.type !== 'inspection'));
-    const wheel = must(register.wheels.get(this.#register.wheel(this.#wheel)), this.#wheel);
+    const { register, setting, now } = this.#log;
+    const state = this.#log.inspection(this.id);
+    const wheel = must(register.wheels.get(this.#wheel), this.#wheel);
     const { tables } = tablesNamed(register.sites.get(setting.site)?.tables ?? []);
-    return evaluate(gatherEvidence(state, wheel, register, this.#log.now), tables);
+    return evaluate(gatherEvidence(state, wheel, register, now), tables);
   }
 
   /** Signs off with the verdict; gives it back with the id of the submission. */
   submit(): { readonly submission: string; readonly verdict: Verdict } {
     const verdict = this.verdict();
-    const covers = foldInspection(
-      this.#log.entries.filter((entry) => entry.subject.id === this.id),
-    ).coverable;
-    const entry = this.#log.write(
-      kinds.inspectionSubmitted,
-      this.id,
-      { covers: [...covers], verdict: { ...verdict } },
-      this.#by,
-    );
+    const covers = [...this.#log.inspection(this.id).coverable];
+    const body = { covers, verdict: { ...verdict } };
+    const entry = this.#log.write(kinds.inspectionSubmitted, this.id, body, this.by);
     return { submission: entry.id, verdict };
   }
 
   note(text: string): void {
-    this.#log.write(kinds.noteWritten, this.id, { text }, this.#by);
+    this.#log.write(kinds.noteWritten, this.id, { text }, this.by);
   }
-}
-
-function pointOf(point: readonly number[]): PointPx {
-  return PointPx.parse(point);
 }

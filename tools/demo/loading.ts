@@ -2,11 +2,13 @@ import { z } from 'zod';
 import { must } from '../../lib/base/index.ts';
 import { type Entry, kinds } from '../../lib/record/index.ts';
 import { Refused, Visitor } from './api.ts';
+import { cutDetails } from './details.ts';
 import { demoEntries } from './entries.ts';
 import type { Setting } from './log.ts';
+import { BOOKS_BEGIN_DAYS } from './parts.ts';
 import { type DemoPart, demoPeople, SITE_NAME } from './people.ts';
-import { demoPictures, type Picture, pictureBytes } from './pictures.ts';
-import { BOOKS_BEGIN_DAYS } from './register.ts';
+import { demoPictures, pictureBytes } from './pictures.ts';
+import { Sending } from './sending.ts';
 
 const BATCH = 400;
 const DAY_MS = 24 * 3600 * 1000;
@@ -42,15 +44,11 @@ export interface Loaded {
  * of somebody else is refused.
  */
 export async function loadDemo(address: string, today: string): Promise<Loaded> {
-  const visitors = new Map<DemoPart, Visitor>();
-  const visitor = async (part: DemoPart): Promise<Visitor> => {
-    const known = visitors.get(part);
-    if (known !== undefined) return known;
-    const made = new Visitor(address);
-    const person = personOf(part);
-    await made.signIn(person.email, person.password);
-    visitors.set(part, made);
-    return made;
+  const visitors = new Map<DemoPart, Promise<Visitor>>();
+  const visitor = (part: DemoPart): Promise<Visitor> => {
+    const known = visitors.get(part) ?? signedIn(address, part);
+    visitors.set(part, known);
+    return known;
   };
   await makeFirst(address);
   const administrator = await visitor('administrator').catch((error: unknown) => {
@@ -68,30 +66,48 @@ export async function loadDemo(address: string, today: string): Promise<Loaded> 
   const there = await readLog(administrator, site);
   const setting: Setting = { site, people, today: there.began ?? today };
   const pictures = demoPictures();
-  const missing = demoEntries(setting, pictures).filter((entry) => !there.ids.has(entry.id));
+  const details = await cutDetails(pictures);
+  const missing = demoEntries(setting, { pictures, details }).filter((entry) => !there.ids.has(entry.id));
   const partOf = new Map(demoPeople.map(({ part }) => [people[part], part]));
   const author = (entry: Entry) => visitor(must(partOf.get(entry.author), 'an author of the demonstration'));
-  let photosSent = 0;
-  for (const batch of runsOfOneAuthor(missing)) {
-    const by = await author(must(batch[0], 'an entry of a run'));
-    for (const picture of picturesOf(batch, pictures)) {
-      await by.sendPhoto(site, {
-        sha256: picture.sha256,
-        name: picture.file,
-        content: pictureBytes(picture),
-      });
-      photosSent += 1;
+  const files = new Map(
+    [...pictures.values(), ...details.values()].map((photo) => [
+      photo.sha256,
+      { name: photo.file, content: () => ('content' in photo ? photo.content : pictureBytes(photo)) },
+    ]),
+  );
+  // Photos go ahead, several at a time; the entry that attaches one is sent when it has arrived.
+  const photos = new Sending(
+    missing.filter((entry) => entry.kind === kinds.photoAttached.kind),
+    async (entry) => {
+      const sha256 = photoOf(entry);
+      const { name, content } = must(files.get(sha256), `photo ${sha256}`);
+      await (await author(entry)).sendPhoto(site, { sha256, name, content: content() });
+    },
+  );
+  try {
+    for (const batch of runsOfOneAuthor(missing)) {
+      await photos.sent(batch);
+      await sendEntries(await author(must(batch[0], 'an entry of a run')), batch);
     }
-    const { results } = await by.write('POST', '/api/v1/entries', { entries: batch }, Appended);
-    const refused = results.find((result) => result.status === 'refused');
-    if (refused !== undefined) {
-      const entry = batch.find((one) => one.id === refused.id);
-      throw new Error(
-        `The server refused "${entry?.kind}" of the demonstration: ${refused.problem?.field}: ${refused.problem?.message}`,
-      );
-    }
+  } finally {
+    await photos.stop();
   }
-  return { entriesSent: missing.length, photosSent };
+  return { entriesSent: missing.length, photosSent: photos.count };
+}
+
+function photoOf(entry: Entry): string {
+  return kinds.photoAttached.body.parse(entry.body).photo;
+}
+
+async function sendEntries(by: Visitor, batch: readonly Entry[]): Promise<void> {
+  const { results } = await by.write('POST', '/api/v1/entries', { entries: batch }, Appended);
+  const refused = results.find((result) => result.status === 'refused');
+  if (refused === undefined) return;
+  const entry = batch.find((one) => one.id === refused.id);
+  throw new Error(
+    `The server refused "${entry?.kind}" of the demonstration: ${refused.problem?.field}: ${refused.problem?.message}`,
+  );
 }
 
 function personOf(part: DemoPart) {
@@ -99,6 +115,13 @@ function personOf(part: DemoPart) {
     demoPeople.find((person) => person.part === part),
     part,
   );
+}
+
+async function signedIn(address: string, part: DemoPart): Promise<Visitor> {
+  const { email, password } = personOf(part);
+  const made = new Visitor(address);
+  await made.signIn(email, password);
+  return made;
 }
 
 async function makeFirst(address: string): Promise<void> {
@@ -124,6 +147,7 @@ async function makePeople(administrator: Visitor, site: string): Promise<Setting
     lead: idOf('lead'),
     'inspector 1': idOf('inspector 1'),
     'inspector 2': idOf('inspector 2'),
+    'inspector 3': idOf('inspector 3'),
     'reviewer 1': idOf('reviewer 1'),
     'reviewer 2': idOf('reviewer 2'),
   };
@@ -157,11 +181,4 @@ function runsOfOneAuthor(entries: readonly Entry[]): Entry[][] {
     else runs.push([entry]);
   }
   return runs;
-}
-
-function picturesOf(entries: readonly Entry[], pictures: ReadonlyMap<string, Picture>): Picture[] {
-  const attached = new Set(
-    entries.filter((entry) => entry.kind === kinds.photoAttached.kind).map((entry) => entry.body.photo),
-  );
-  return [...pictures.values()].filter((picture) => attached.has(picture.sha256));
 }

@@ -1,15 +1,26 @@
 import type { z } from 'zod';
-import { must } from '../../lib/base/index.ts';
-import { type Entry, type Kind, makeEntry } from '../../lib/record/index.ts';
-import { randomFrom } from '../../sample-images/simple/noise.ts';
+import { assert } from '../../lib/base/index.ts';
+import {
+  type Entry,
+  foldInspection,
+  foldRegister,
+  type InspectionState,
+  type Kind,
+  makeEntry,
+  type RegisterState,
+} from '../../lib/record/index.ts';
 import type { DemoPart } from './people.ts';
+import { type Chance, chanceFrom } from './random.ts';
 
 const DAY_MS = 24 * 3600 * 1000;
+/** How far work may run into the time planned for the next. */
+const OVERRUN_MS_MAX = 90 * 60 * 1000;
 const DEVICES: Readonly<Record<DemoPart, string>> = {
   administrator: 'demo-desk-0',
   lead: 'demo-desk-1',
   'inspector 1': 'demo-phone-1',
   'inspector 2': 'demo-phone-2',
+  'inspector 3': 'demo-phone-3',
   'reviewer 1': 'demo-desk-2',
   'reviewer 2': 'demo-desk-3',
 };
@@ -31,18 +42,23 @@ export function dayBefore(today: string, days: number): string {
 export class DemoLog {
   readonly entries: Entry[] = [];
   readonly setting: Setting;
-  readonly random: () => number;
-  #nowMs: number;
+  readonly #chance: Chance;
+  readonly #inspections = new Map<string, Entry[]>();
+  readonly #registerEntries: Entry[] = [];
+  #register: RegisterState | null = null;
+  #nowMs = 0;
 
   constructor(setting: Setting, seed: number) {
     this.setting = setting;
-    this.random = randomFrom(seed);
-    this.#nowMs = Date.parse(`${setting.today}T00:00:00.000Z`);
+    this.#chance = chanceFrom(seed);
   }
 
-  /** Goes to a time of day, UTC, on the day `days` before today. */
+  /** Goes on to a time of day, UTC, on the day `days` before today; what runs over begins a little later. */
   goTo(days: number, clock: string): void {
-    this.#nowMs = Date.parse(`${dayBefore(this.setting.today, days)}T${clock}:00.000Z`);
+    const planned = Date.parse(`${dayBefore(this.setting.today, days)}T${clock}:00.000Z`);
+    const overrun = this.#nowMs - planned;
+    assert(overrun <= OVERRUN_MS_MAX, `work of day ${days}, ${clock} begins ${overrun} ms after the last`);
+    this.#nowMs = Math.max(planned, this.#nowMs);
   }
 
   /** Lets time pass. */
@@ -54,12 +70,17 @@ export class DemoLog {
     return new Date(this.#nowMs).toISOString();
   }
 
+  /** Days from now to today, with its part of a day. */
+  get days(): number {
+    return (Date.parse(`${this.setting.today}T00:00:00.000Z`) - this.#nowMs) / DAY_MS;
+  }
+
   /** A UUIDv7 of the present moment whose random part comes from the seed. */
   id(): string {
     const digits = (count: number) =>
-      Array.from({ length: count }, () => Math.floor(this.random() * 16).toString(16)).join('');
+      Array.from({ length: count }, () => this.#chance.below(16).toString(16)).join('');
     const time = this.#nowMs.toString(16).padStart(12, '0');
-    const variant = '89ab'.charAt(Math.floor(this.random() * 4));
+    const variant = '89ab'.charAt(this.#chance.below(4));
     return `${time.slice(0, 8)}-${time.slice(8)}-7${digits(3)}-${variant}${digits(3)}-${digits(12)}`;
   }
 
@@ -74,17 +95,24 @@ export class DemoLog {
       device: DEVICES[by],
     });
     this.entries.push(entry);
-    this.wait(8 + this.random() * 30);
+    if (entry.subject.type === 'inspection') {
+      this.#inspections.set(subject, [...(this.#inspections.get(subject) ?? []), entry]);
+    } else {
+      this.#registerEntries.push(entry);
+      this.#register = null;
+    }
+    this.wait(6 + this.#chance.next() * 24);
     return entry;
   }
 
-  /** A number scattered round a mean as readings are: nearly normal, standard deviation `spread`. */
-  scatter(mean: number, spread: number): number {
-    return mean + (this.random() + this.random() + this.random() + this.random() - 2) * spread * Math.sqrt(3);
+  /** What has been written of an inspection so far. */
+  inspection(id: string): InspectionState {
+    return foldInspection(this.#inspections.get(id) ?? []);
   }
 
-  /** The last entry written. */
-  get last(): Entry {
-    return must(this.entries.at(-1), 'an entry of the demonstration');
+  /** What has been written of everything else so far. */
+  get register(): RegisterState {
+    this.#register ??= foldRegister(this.#registerEntries);
+    return this.#register;
   }
 }

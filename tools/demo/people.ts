@@ -3,7 +3,9 @@ import type { SiteRole } from '../../lib/review/index.ts';
 export const SITE_NAME = 'Demonstration quarry';
 
 /** Parts that people play in the demonstration; nobody has a personal name. */
-export type DemoPart = 'administrator' | 'lead' | 'inspector 1' | 'inspector 2' | 'reviewer 1' | 'reviewer 2';
+export type DemoInspector = 'inspector 1' | 'inspector 2' | 'inspector 3';
+export type DemoReviewer = 'reviewer 1' | 'reviewer 2';
+export type DemoPart = 'administrator' | 'lead' | DemoInspector | DemoReviewer;
 
 export interface DemoPerson {
   readonly part: DemoPart;
@@ -45,6 +47,13 @@ export const demoPeople: readonly DemoPerson[] = [
     roles: ['inspector'],
   },
   {
+    part: 'inspector 3',
+    name: 'Demo inspector 3',
+    email: 'inspector3@quarry.example',
+    password: 'wire brush on the bench',
+    roles: ['inspector'],
+  },
+  {
     part: 'reviewer 1',
     name: 'Demo reviewer 1',
     email: 'reviewer1@quarry.example',
@@ -60,6 +69,26 @@ export const demoPeople: readonly DemoPerson[] = [
   },
 ];
 
+/** How somebody measures: `bias` is added to every reading, `spread` is its scatter (one standard deviation), mm. */
+export interface Hand {
+  readonly bias: number;
+  readonly spread: number;
+  /** Scatter of a point set on a photo, px at 2000 px across. */
+  readonly pointPx: number;
+}
+
+/** Gauge readings of each inspector; with the tape they are ten times as far off. Invented. */
+export const hands: Readonly<Record<DemoInspector, Hand>> = {
+  'inspector 1': { bias: 0.01, spread: 0.03, pointPx: 1.5 },
+  'inspector 2': { bias: -0.04, spread: 0.04, pointPx: 2.5 },
+  'inspector 3': { bias: 0.03, spread: 0.08, pointPx: 3.5 },
+};
+
+/** The name that stands in the gate, where it asks who did something. */
+export function nameOf(part: DemoPart): string {
+  return `Demo ${part}`;
+}
+
 /** The sign-ins and what to try first, as printed. */
 export function welcome(address: string): string {
   const rows = demoPeople.map(
@@ -68,16 +97,24 @@ export function welcome(address: string): string {
   return [
     `Rimbook demonstration: ${address}`,
     '',
-    'Everything in it is invented: the quarry, the maker, the limits and the photos. Not for use on real rims.',
+    'Everything in it is invented: the quarry, the makers, the limits and the photos. Not for use on real rims.',
     '',
     '  who            e-mail                         password',
     ...rows,
     '',
     'Try first:',
-    '  1. Sign in as reviewer 1 and open the queue: a cracked lock ring and a shallow gutter wait for a second pair of eyes.',
-    '  2. Sign in as inspector 1: your inspection of loader wheel CWE-K3X was sent back; the reason stands in it.',
-    '  3. Sign in as lead and open the book of any wheel.',
+    ...TRY_FIRST.map((line, index) => `  ${index + 1}. ${line}`),
     '',
     'Stop with Ctrl-C. Delete data/demo to begin again.',
   ].join('\n');
 }
+
+/** What to try first. */
+export const TRY_FIRST: readonly string[] = [
+  'Sign in as reviewer 1 and open the queue: seven inspections wait, WL-03 front left with two cracks before all.',
+  'Open WC-05 rear left there and look at the photo of the lock ring: the inspector passed something over.',
+  'Open GR-06 rear left there: what was drawn as a crack in the back flange radius is a hair.',
+  'Sign in as inspector 1: GR-06 front right was sent back to you; the reason stands in it.',
+  'Sign in as lead and read the book of HT-02 front left: a crack that was taken for a scratch, over three years.',
+  'Then the book of WL-04 front right: rust and a worn flange, photographed four times until the limit was reached.',
+];

@@ -1,16 +1,14 @@
 import { formatTag, must } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
-import { type Construction, constructionOf, type Slot } from '../../lib/wheel/index.ts';
-import {
-  type DemoInstrument,
-  type DemoWheel,
-  demoInstruments,
-  demoWheels,
-  MAKER,
-  OTHER_MAKER,
-} from './fleet.ts';
+import type { ZoneId } from '../../lib/wheel/index.ts';
+import type { Agenda } from './agenda.ts';
+import { constructionOfWheel, demoWheels, foundOut, isIdentified, MAKER, oddParts, seals } from './fleet.ts';
+import { CALIBRATION_HOLDS_DAYS, demoInstruments, type InstrumentKey } from './instruments.ts';
 import { type DemoLog, dayBefore } from './log.ts';
+import { BOOKS_BEGIN_DAYS, type Part, type Parts } from './parts.ts';
 import { SITE_NAME } from './people.ts';
+import { chanceFrom, seedOf } from './random.ts';
+import { plannedInspections } from './rounds.ts';
 
 /**
  * In force, most entitled first. The rule set stands beside the maker's limits because no site works by a maker's
@@ -18,127 +16,163 @@ import { SITE_NAME } from './people.ts';
  */
 export const TABLES_IN_FORCE: readonly string[] = ['29 CFR 1910.177', 'demonstration-quillmoor'];
 
-/** Days before today on which the quarry's books begin; far enough back for two yearly tests. */
-export const BOOKS_BEGIN_DAYS = 560;
+/** Rim bases that were not tested in a yearly round: forgotten, or the machine was away. */
+const TESTS_MISSED: readonly string[] = [
+  'HT-02 front left, year 2',
+  'HT-02 front left, year 3',
+  'WL-04 rear right, year 3',
+  'WC-05 front right, year 3',
+  'GR-06 rear right, year 1',
+  'GR-06 rear right, year 2',
+  'GR-06 rear right, year 3',
+];
+/** How long before a yearly round the test house comes. */
+const TEST_BEFORE_DAYS = 6;
 
-/** What the register entries made: ids by the keys of the fleet. */
-export interface Register {
-  wheel(key: string): string;
-  construction(key: string): Construction;
-  /** Component in a slot of a wheel; undefined for the slot nobody identified and for O-rings. */
-  component(key: string, slot: string): string | undefined;
-  instrument(key: DemoInstrument['key']): string;
+/** What is tested with magnetic particles, where the rim base has it. */
+const TESTED: readonly ZoneId[] = [
+  'gutter groove',
+  'gutter weld',
+  'back weld',
+  'butt weld',
+  'back flange radius',
+];
+
+/** The gauges by their keys. */
+export type Gauges = (key: InstrumentKey) => string;
+
+/** Plans what goes into the registers: site, wheels, parts as the books begin, gauges and the yearly tests. */
+export function planRegister(agenda: Agenda, log: DemoLog, parts: Parts): Gauges {
+  const gauges = new Map<string, string>();
+  agenda.plan(BOOKS_BEGIN_DAYS, '05:00', () => {
+    describeSite(log);
+    describeWheels(log, parts);
+  });
+  planCalibrations(agenda, log, gauges);
+  planTests(agenda, log, parts);
+  for (const [key, days] of Object.entries(foundOut)) {
+    const [wheel = '', slot = ''] = key.split('|');
+    agenda.plan(days, '18:00', () => describeInSlot(parts, wheel, slot, undefined));
+  }
+  for (const { wheel, fittedDays } of seals) {
+    const { machine } = must(
+      demoWheels.find((one) => one.key === wheel),
+      wheel,
+    );
+    agenda.plan(fittedDays, '18:20', () => {
+      const key = `${wheel}|O-ring`;
+      parts.describe(key, 'O-ring', machine, { madeDays: fittedDays + 60 });
+      parts.fit(key, wheel, 'O-ring');
+    });
+  }
+  return (key) => must(gauges.get(key), `instrument ${key}`);
 }
 
-/** Describes the site, its instruments, wheels, components and past tests. */
-export function writeRegister(log: DemoLog): Register {
-  const wheels = new Map<string, string>();
-  const components = new Map<string, string>();
-  const instruments = new Map<string, string>();
-  log.goTo(BOOKS_BEGIN_DAYS, '08:00');
+function describeSite(log: DemoLog): void {
   log.write(
     kinds.siteDescribed,
     log.setting.site,
     { name: SITE_NAME, tables: [...TABLES_IN_FORCE], keepLocation: false, demonstration: true },
     'lead',
   );
+}
+
+function describeWheels(log: DemoLog, parts: Parts): void {
   for (const wheel of demoWheels) {
+    const { designation, construction, series, name } = wheel.machine;
     const id = log.id();
-    wheels.set(wheel.key, id);
+    parts.addWheel(wheel.key, id);
     log.write(
       kinds.wheelDescribed,
       id,
       {
         tag: formatTag(wheel.serial),
-        designation: wheel.designation,
-        construction: wheel.construction,
+        designation,
+        construction,
         maker: MAKER,
-        series: wheel.series,
-        machine: wheel.machine,
+        series,
+        machine: name,
         position: wheel.position,
         dual: wheel.dual,
       },
       'lead',
     );
-    for (const slot of constructionOf(wheel.construction).slots.filter((one) => one.inspected)) {
-      if (wheel.odd[slot.slot] === 'unidentified') continue;
-      components.set(`${wheel.key}|${slot.slot}`, writeComponent(log, wheel, slot, id, components.size));
+    for (const { slot, inspected } of constructionOfWheel(wheel.key).slots) {
+      if (!inspected || !isIdentified(wheel.key, slot, BOOKS_BEGIN_DAYS)) continue;
+      describeInSlot(parts, wheel.key, slot, oddParts[`${wheel.key}|${slot}`]);
     }
   }
-  for (const days of [540, ...new Set(demoWheels.flatMap((wheel) => wheel.testedDays ?? []))].sort(
-    (a, b) => b - a,
-  )) {
-    log.goTo(days, '13:30');
-    for (const wheel of demoWheels) {
-      const base = components.get(`${wheel.key}|rim base`);
-      const due = wheel.testedDays === days || (days === 540 && wheel.testedDays !== null);
-      if (base !== undefined && due) writeTest(log, base, wheel, days);
-    }
-  }
-  log.goTo(149, '09:00');
-  for (const instrument of demoInstruments) {
-    const id = log.id();
-    instruments.set(instrument.key, id);
-    const { key: _, calibratedDays, dueDays, ...rest } = instrument;
-    const { today } = log.setting;
-    log.write(
-      kinds.instrumentDescribed,
-      id,
-      { ...rest, calibratedOn: dayBefore(today, calibratedDays), calibrationDue: dayBefore(today, dueDays) },
-      'lead',
-    );
-  }
-  return {
-    wheel: (key) => must(wheels.get(key), `wheel ${key}`),
-    construction: (key) =>
-      constructionOf(
-        must(
-          demoWheels.find((wheel) => wheel.key === key),
-          `wheel ${key}`,
-        ).construction,
-      ),
-    component: (key, slot) => components.get(`${key}|${slot}`),
-    instrument: (key) => must(instruments.get(key), `instrument ${key}`),
-  };
 }
 
-function writeComponent(log: DemoLog, wheel: DemoWheel, slot: Slot, wheelId: string, count: number): string {
-  const id = log.id();
-  const odd = wheel.odd[slot.slot];
-  const other = odd === 'other maker';
-  const letters = slot.kind.split(/[ -]/).map((word) => word.charAt(0).toUpperCase());
-  log.write(
-    kinds.componentDescribed,
-    id,
-    {
-      componentKind: slot.kind,
-      maker: other ? OTHER_MAKER : MAKER,
-      series: other ? 'TD-57' : wheel.series,
-      stamp: `${other ? 'TD-57' : wheel.series} ${letters.join('')} DEMO ${String(1001 + count * 7)}`,
-      madeOn: odd === 'unknown age' ? null : wheel.madeOn,
-    },
-    'lead',
+function describeInSlot(
+  parts: Parts,
+  wheel: string,
+  slot: string,
+  odd: (typeof oddParts)[string] | undefined,
+): void {
+  const { machine } = must(
+    demoWheels.find((one) => one.key === wheel),
+    wheel,
   );
-  log.write(kinds.componentFitted, id, { wheel: wheelId, slot: slot.slot }, 'lead');
-  return id;
+  const { kind } = must(
+    constructionOfWheel(wheel).slots.find((one) => one.slot === slot),
+    `${slot} of ${wheel}`,
+  );
+  const key = `${wheel}|${slot}`;
+  const months = chanceFrom(seedOf(`${key} made`)).below(5);
+  parts.describe(key, kind, machine, { madeDays: machine.madeDays - 30 * months, odd });
+  parts.fit(key, wheel, slot);
 }
 
-function writeTest(log: DemoLog, base: string, wheel: DemoWheel, days: number): void {
-  const zones = must(
-    constructionOf(wheel.construction).slots.find((slot) => slot.kind === 'rim base'),
+function planCalibrations(agenda: Agenda, log: DemoLog, gauges: Map<string, string>): void {
+  const { today } = log.setting;
+  for (const { key, calibratedDays, ...rest } of demoInstruments) {
+    for (const days of calibratedDays) {
+      agenda.plan(days, '19:00', () => {
+        const id = gauges.get(key) ?? log.id();
+        gauges.set(key, id);
+        const [calibratedOn, calibrationDue] = [
+          dayBefore(today, days + 3),
+          dayBefore(today, days + 3 - CALIBRATION_HOLDS_DAYS),
+        ];
+        log.write(kinds.instrumentDescribed, id, { ...rest, calibratedOn, calibrationDue }, 'lead');
+      });
+    }
+  }
+}
+
+function planTests(agenda: Agenda, log: DemoLog, parts: Parts): void {
+  for (const { wheel, round, days } of plannedInspections) {
+    if (!round.startsWith('year') || TESTS_MISSED.includes(`${wheel}, ${round}`)) continue;
+    agenda.plan(days + TEST_BEFORE_DAYS, '13:30', () => {
+      const base = parts.inSlot(wheel, 'rim base');
+      if (base !== undefined) writeTest(log, base, wheel, 'no indication');
+    });
+  }
+}
+
+/** Records a magnetic particle test of a rim base, made the same day, of the zones it has or of those named. */
+export function writeTest(
+  log: DemoLog,
+  base: Part,
+  wheel: string,
+  result: 'no indication' | 'indication',
+  only: readonly ZoneId[] = TESTED,
+): void {
+  const has = must(
+    constructionOfWheel(wheel).slots.find((slot) => slot.kind === 'rim base'),
     'rim base slot',
   ).zones.map(({ zone }) => zone);
-  const tested = ['gutter groove', 'gutter weld', 'back weld', 'butt weld', 'back flange radius'] as const;
   log.write(
     kinds.testRecorded,
-    base,
+    base.id,
     {
       method: 'magnetic particle',
-      zones: tested.filter((zone) => zones.includes(zone)),
-      result: 'no indication',
+      zones: only.filter((zone) => has.includes(zone)),
+      result,
       standard: 'Demonstration procedure 4, after ASTM E709',
       testedBy: 'Demo test house, level 2',
-      on: dayBefore(log.setting.today, days),
+      on: log.now.slice(0, 10),
       surface: 'Brushed to bare metal',
       inspection: null,
     },

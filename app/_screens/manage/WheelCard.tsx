@@ -7,6 +7,7 @@ import { newId } from '../../_client/device.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { byMachine } from '../../_ui/machines.ts';
 import inspect from '../inspect/inspect.module.css';
 
 interface Values {
@@ -84,19 +85,24 @@ export function WheelCard() {
         />
       )}
       {register.wheels.size === 0 ? <Empty>No wheel yet.</Empty> : null}
-      <ul className={list.list}>
-        {[...register.wheels.values()].map(({ id, site: _site, ...values }) => (
-          <li key={id} className={list.row}>
-            <span className={list.main}>
-              <b className={list.tag}>{values.tag}</b> {values.machine} {values.position}
-              <small>
-                {values.designation}, {values.construction}
-              </small>
-            </span>
-            <Button onClick={() => setEditing({ id, values })}>Change</Button>
-          </li>
-        ))}
-      </ul>
+      {byMachine(register.wheels.values()).map((group) => (
+        <section key={group.machine} aria-label={group.machine || 'On no machine'}>
+          <h3 className={list.group}>{group.machine || 'On no machine'}</h3>
+          <ul className={list.list}>
+            {group.wheels.map(({ id, site: _site, ...values }) => (
+              <li key={id} className={list.row}>
+                <span className={list.main}>
+                  <b className={list.tag}>{values.tag}</b> {values.position}
+                  <small>
+                    {values.designation}, {values.construction}
+                  </small>
+                </span>
+                <Button onClick={() => setEditing({ id, values })}>Change</Button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
     </Card>
   );
 }

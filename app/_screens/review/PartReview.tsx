@@ -111,37 +111,39 @@ function Readings({ view, component }: { view: InspectionView; component: string
     );
   if (readings.length === 0) return <Empty>No readings of this part.</Empty>;
   return (
-    <table className={list.table}>
-      <thead>
-        <tr>
-          <th>Reading</th>
-          <th>At</th>
-          <th>As typed</th>
-          <th>mm</th>
-          <th>Instrument</th>
-        </tr>
-      </thead>
-      <tbody>
-        {readings.map((reading) => (
-          <tr key={reading.reading}>
-            <td>
-              {characteristicOf(reading.characteristic).label}
-              {reading.state === null ? '' : `, ${reading.state}`}
-            </td>
-            <td className={list.figure}>{reading.clock ?? '–'}</td>
-            <td className={list.figure}>
-              {reading.typed}
-              {reading.overlap ? ' overlap' : ''}
-            </td>
-            <td className={list.figure}>{reading.valueMm.toFixed(2)}</td>
-            <td>
-              {reading.instrument === null
-                ? 'none named'
-                : (register.instruments.get(reading.instrument)?.name ?? 'unknown')}
-            </td>
+    <div className={classes.scroll}>
+      <table className={list.table}>
+        <thead>
+          <tr>
+            <th>Reading</th>
+            <th>At</th>
+            <th>As typed</th>
+            <th>mm</th>
+            <th>Instrument</th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {readings.map((reading) => (
+            <tr key={reading.reading}>
+              <td>
+                {characteristicOf(reading.characteristic).label}
+                {reading.state === null ? '' : `, ${reading.state}`}
+              </td>
+              <td className={list.figure}>{reading.clock ?? '–'}</td>
+              <td className={list.figure}>
+                {reading.typed}
+                {reading.overlap ? ' overlap' : ''}
+              </td>
+              <td className={list.figure}>{reading.valueMm.toFixed(2)}</td>
+              <td>
+                {reading.instrument === null
+                  ? 'none named'
+                  : (register.instruments.get(reading.instrument)?.name ?? 'unknown')}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }

@@ -6,7 +6,7 @@ import { usePeople } from '../../_client/people.ts';
 import { call } from '../../_client/remote.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Choice, Empty, ProblemNote, Verdict, When } from '../../_ui/kit.tsx';
+import { Button, Card, Choice, Empty, ProblemNote, VerdictCounts, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { problemOf } from '../SignIn.tsx';
 import classes from './review.module.css';
@@ -107,11 +107,7 @@ function Lines() {
                     </small>
                   </span>
                   <span className={classes.results}>
-                    {(line.body.results ?? []).map((part) => (
-                      <span key={part.slot} title={part.slot}>
-                        <Verdict result={part.result} />
-                      </span>
-                    ))}
+                    <VerdictCounts results={(line.body.results ?? []).map((part) => part.result)} />
                   </span>
                 </a>
               </li>

@@ -1,7 +1,13 @@
 'use client';
 import { useState } from 'react';
-import { componentsIn, type InspectionState, kinds, type WheelState } from '../../../lib/record/index.ts';
-import { settledParts } from '../../../lib/review/index.ts';
+import {
+  type Call,
+  componentsIn,
+  type InspectionState,
+  kinds,
+  type WheelState,
+} from '../../../lib/record/index.ts';
+import { settledParts, submittedParts } from '../../../lib/review/index.ts';
 import { type Construction, constructionOf, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import { useBook, useInspection } from '../../_client/inspection.ts';
@@ -10,10 +16,11 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Caution, Empty, Field, Verdict, When } from '../../_ui/kit.tsx';
+import { Button, Card, Caution, Empty, Field, Verdict, VerdictCounts, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { zoneStates } from '../inspect/zoneStates.ts';
 import { InspectionPage } from './InspectionPage.tsx';
+import classes from './wheel.module.css';
 
 /** The book of one wheel: what it is, what is in it, and every inspection with both signatures. */
 export function WheelBook() {
@@ -217,6 +224,12 @@ const STATUS_WORDS: Readonly<Record<InspectionState['status'], string>> = {
   reopened: 'new evidence since review',
 };
 
+/** Results as reviewed, or as submitted while no review has settled them. */
+function resultsOf(inspection: InspectionState): Call[] {
+  const settled = settledParts(inspection)?.map((part) => part.settled);
+  return settled ?? submittedParts(inspection).map((part) => part.result);
+}
+
 function Inspections({
   inspections,
   fetched,
@@ -253,7 +266,10 @@ function Inspections({
                   {one.marks.size} marks, {one.readings.size} readings
                 </small>
               </span>
-              <span className={list.aside}>{STATUS_WORDS[one.status]}</span>
+              <span className={classes.results}>
+                <span className={list.aside}>{STATUS_WORDS[one.status]}</span>
+                <VerdictCounts results={resultsOf(one)} />
+              </span>
             </button>
           </li>
         ))}

@@ -15,6 +15,7 @@ const METAL_BASE: readonly ZoneId[] = [
   'back flange radius',
   'mounting taper',
   'valve slot',
+  'stud holes',
 ];
 const RING: readonly ZoneId[] = ['ring ends', 'ring body', 'ring seat face'];
 const FLANGE: readonly ZoneId[] = ['flange lip', 'flange face', 'flange contact face', 'bead seat'];

@@ -31,7 +31,17 @@ export interface DevicePhoto {
 
 /** What is in the browser's database. A new version adds a step to `upgrade` and never drops entries or photos. */
 export interface DeviceSchema extends DBSchema {
-  entries: { key: string; value: Entry; indexes: { subject: [string, string]; site: string } };
+  entries: {
+    key: string;
+    value: Entry;
+    indexes: {
+      subject: [string, string];
+      site: string;
+      /** Since version 2: a site has thousands of entries, and most screens need few of them. */
+      siteSubject: [site: string, type: string];
+      siteKind: [site: string, kind: string];
+    };
+  };
   outbox: { key: string; value: OutboxItem };
   photos: { key: string; value: DevicePhoto; indexes: { state: string } };
   /** Text typed into a field and not entered yet, so that a reload does not lose it. */
@@ -40,4 +50,4 @@ export interface DeviceSchema extends DBSchema {
   notes: { key: string; value: unknown };
 }
 
-export const DEVICE_DATABASE_VERSION = 1;
+export const DEVICE_DATABASE_VERSION = 2;

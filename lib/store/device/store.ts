@@ -15,6 +15,7 @@ export interface DeviceStore {
   entriesOf(type: SubjectType, id: string): Promise<Entry[]>;
   /** Entries of a site about any of these types. */
   entriesOfSite(site: string, types: readonly SubjectType[]): Promise<Entry[]>;
+  entriesOfKind(site: string, kind: string): Promise<Entry[]>;
   entry(id: string): Promise<Entry | undefined>;
   outbox(): Promise<OutboxItem[]>;
   markSent(ids: readonly string[]): Promise<void>;
@@ -48,14 +49,20 @@ async function hashOf(blob: Blob): Promise<string> {
 
 function open(name: string): Promise<IDBPDatabase<DeviceSchema>> {
   return openDB<DeviceSchema>(name, DEVICE_DATABASE_VERSION, {
-    upgrade(db) {
-      const entries = db.createObjectStore('entries', { keyPath: 'id' });
-      entries.createIndex('subject', ['subject.type', 'subject.id']);
-      entries.createIndex('site', 'site');
-      db.createObjectStore('outbox', { keyPath: 'id' });
-      db.createObjectStore('photos', { keyPath: 'sha256' }).createIndex('state', 'state');
-      db.createObjectStore('drafts');
-      db.createObjectStore('notes');
+    upgrade(db, from, _, tx) {
+      if (from < 1) {
+        const entries = db.createObjectStore('entries', { keyPath: 'id' });
+        entries.createIndex('subject', ['subject.type', 'subject.id']);
+        entries.createIndex('site', 'site');
+        db.createObjectStore('outbox', { keyPath: 'id' });
+        db.createObjectStore('photos', { keyPath: 'sha256' }).createIndex('state', 'state');
+        db.createObjectStore('drafts');
+        db.createObjectStore('notes');
+      }
+      if (from < 2) {
+        tx.objectStore('entries').createIndex('siteSubject', ['site', 'subject.type']);
+        tx.objectStore('entries').createIndex('siteKind', ['site', 'kind']);
+      }
     },
   });
 }
@@ -126,7 +133,15 @@ export async function openDeviceStore(name: string): Promise<DeviceStore> {
 
 type EntryParts = Pick<
   DeviceStore,
-  'append' | 'keep' | 'entriesOf' | 'entriesOfSite' | 'entry' | 'outbox' | 'markSent' | 'markRefused'
+  | 'append'
+  | 'keep'
+  | 'entriesOf'
+  | 'entriesOfSite'
+  | 'entriesOfKind'
+  | 'entry'
+  | 'outbox'
+  | 'markSent'
+  | 'markRefused'
 >;
 
 function entryParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): EntryParts {
@@ -159,9 +174,12 @@ function entryParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): EntryP
     },
     entriesOf: (type, id) => db.getAllFromIndex('entries', 'subject', [type, id]),
     async entriesOfSite(site, types) {
-      const all = await db.getAllFromIndex('entries', 'site', site);
-      return all.filter((entry) => types.includes(entry.subject.type));
+      const ofTypes = await Promise.all(
+        types.map((type) => db.getAllFromIndex('entries', 'siteSubject', [site, type])),
+      );
+      return ofTypes.flat();
     },
+    entriesOfKind: (site, kind) => db.getAllFromIndex('entries', 'siteKind', [site, kind]),
     entry: (id) => db.get('entries', id),
     outbox: () => db.getAll('outbox'),
     async markSent(ids) {

@@ -44,6 +44,11 @@ export function rimBase(fixedBackFlange: boolean): Slot {
   };
 }
 
+/** A rim base that carries a disc: its stud holes are looked at too. */
+export function withDisc(base: Slot): Slot {
+  return { ...base, zones: [...base.zones, { zone: 'stud holes', photo: false }] };
+}
+
 /** A rim base with a gutter at each side and no fixed back section. */
 export function doubleGutterBase(): Slot {
   return {

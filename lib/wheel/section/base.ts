@@ -67,8 +67,33 @@ function innerWall(m: Measures, pieces: WallPieces): Corner[] {
   ];
 }
 
-/** The end with the gutter: thicker section, land under the band, O-ring groove, lock-ring groove, lip, taper. */
-export function gutterEnd(m: Measures, other: ZoneId): Corner[] {
+/** Places of the disc, measured as the ends are: its two faces, the stud hole through it and its inner end. */
+export function discPlaces({ k }: Measures) {
+  return { from: -44 * k, to: -32 * k, holeTopY: -20 * k, holeLowY: -38 * k, endY: -58 * k };
+}
+
+/** The disc as it hangs from the bore of the rim base, walked from its outboard face to its inboard one. */
+function disc(m: Measures): Corner[] {
+  const { from, to, holeTopY, holeLowY, endY } = discPlaces(m);
+  const hole = { zone: 'stud holes' } as const;
+  const r = 5 * m.k;
+  return [
+    corner(to, 0, { r }),
+    corner(to, holeTopY, hole),
+    corner(to, holeLowY),
+    corner(to, endY),
+    corner(from, endY),
+    corner(from, holeLowY, hole),
+    corner(from, holeTopY),
+    corner(from, 0, { r }),
+  ];
+}
+
+/**
+ * The end with the gutter: thicker section, land under the band, O-ring groove, lock-ring groove, lip, taper, and the
+ * disc where the base carries one.
+ */
+export function gutterEnd(m: Measures, other: ZoneId, carriesDisc = false): Corner[] {
   const { k, boreY } = m;
   const g = gutterPlaces(m);
   const pieces: WallPieces = { weld: 'gutter weld', other };
@@ -92,6 +117,7 @@ export function gutterEnd(m: Measures, other: ZoneId): Corner[] {
     corner(g.endX, taperY + 4 * k),
     corner(g.endX, taperY, { zone: 'mounting taper' }),
     corner(g.endX - taperY / RISE_PER_RUN, 0),
+    ...(carriesDisc ? disc(m) : []),
     ...innerWall(m, pieces),
   ];
 }

@@ -2,7 +2,7 @@ import { must } from '../../base/index.ts';
 import type { SizeDesignation } from '../designation.ts';
 import type { ComponentKind, ConstructionId, ZoneId } from '../ids.ts';
 import type { Construction, Slot } from '../slot.ts';
-import { fixedFlangeEnd, gutterEnd, gutterPlaces, stopEnd } from './base.ts';
+import { discPlaces, fixedFlangeEnd, gutterEnd, gutterPlaces, stopEnd } from './base.ts';
 import { sideFlangeCorners } from './flange.ts';
 import { bandCorners, lockRingCorners, oRingCorners, seatFlangeCorners } from './loose.ts';
 import { type AssumedSize, type Measures, measuresOf, seatHeight } from './measures.ts';
@@ -26,7 +26,7 @@ export interface SectionPart {
   readonly namedAt: Point;
 }
 
-/** Something drawn inside the rim base: weld metal, or the opening for the valve, which is at one clock position. */
+/** Something drawn inside the rim base: weld metal, or an opening, for the valve or for a wheel stud. */
 export interface SectionFeature {
   readonly zone: ZoneId;
   readonly outline: Line;
@@ -147,7 +147,7 @@ function baseCorners(construction: Construction, m: Measures): Corner[] {
       ? stopEnd(m)
       : fixedFlangeEnd(m);
   const centre = { zone: 'centre band' } as const;
-  const front = placed(gutterEnd(m, 'valve slot'), m.widthMm, 1);
+  const front = placed(gutterEnd(m, 'valve slot', hasZone(construction, 'stud holes')), m.widthMm, 1);
   const rear = backwards(placed(back, 0, -1));
   return [
     ...front.slice(0, -1),
@@ -157,10 +157,16 @@ function baseCorners(construction: Construction, m: Measures): Corner[] {
   ];
 }
 
-/** Weld metal as a seam that is wider at the outer surface, and the valve opening through the wall. */
-function featuresOf(construction: Construction, m: Measures): SectionFeature[] {
+/** Whether the rim base of a construction has a zone. */
+function hasZone(construction: Construction, zone: ZoneId): boolean {
   const base = construction.slots.find((slot) => slot.kind === 'rim base');
-  const has = (zone: ZoneId) => base?.zones.some((one) => one.zone === zone) === true;
+  return base?.zones.some((one) => one.zone === zone) === true;
+}
+
+/** Weld metal as a seam that is wider at the outer surface, the valve opening through the wall, a stud hole. */
+function featuresOf(construction: Construction, m: Measures): SectionFeature[] {
+  const has = (zone: ZoneId) => hasZone(construction, zone);
+  const hole = discPlaces(m);
   const { k, centreWall: wall } = m;
   const seam = (zone: ZoneId, middle: number): SectionFeature => ({
     zone,
@@ -171,13 +177,13 @@ function featuresOf(construction: Construction, m: Measures): SectionFeature[] {
       [middle - 2 * k, 0],
     ],
   });
-  const box = (zone: ZoneId, from: number, to: number): SectionFeature => ({
+  const box = (zone: ZoneId, from: number, to: number, low = 0, high = wall): SectionFeature => ({
     zone,
     outline: [
-      [from, 0],
-      [to, 0],
-      [to, wall],
-      [from, wall],
+      [from, low],
+      [to, low],
+      [to, high],
+      [from, high],
     ],
   });
   return [
@@ -185,5 +191,6 @@ function featuresOf(construction: Construction, m: Measures): SectionFeature[] {
     seam(has('back weld') ? 'back weld' : 'gutter weld', 122 * k),
     box('butt weld', 138 * k, 156 * k),
     box('valve slot', m.widthMm - 156 * k, m.widthMm - 138 * k),
+    box('stud holes', m.widthMm + hole.from, m.widthMm + hole.to, hole.holeLowY, hole.holeTopY),
   ].filter((feature) => has(feature.zone));
 }
