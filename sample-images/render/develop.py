@@ -10,25 +10,35 @@ GRAIN = {"bay": 0.010, "shade": 0.006, "sun": 0.004, "torch": 0.016}
 LEVEL = {"bay": 0.21, "shade": 0.21, "sun": 0.24, "torch": 0.16}
 
 
-def filtered(light, diffuse, glossy, normal, radius=3):
+PASSES = ((1, 0.05, 0.15), (2, 0.05, 0.08))
+"""Of the filter: spacing of the neighbours in px, tolerance in the normal, tolerance in the light."""
+
+
+def filtered(light, diffuse, glossy, normal):
     """Takes the sampling noise out of the light that falls on the surface, not out of its colour: the light is divided
-    by the surface's own colour, averaged over neighbours with the same normal, and multiplied back."""
+    by the surface's own colour, averaged over neighbours of like normal and light, and multiplied back. Two passes
+    with growing spacing, after Dammertz and others, Edge-avoiding À-Trous wavelet transform, 2010."""
     own = np.clip(diffuse + glossy, 0.02, 2.0)
     fall = np.minimum(light / own, 60)
-    guide = [normal[..., i] for i in range(3)]
-    total, weights = np.zeros_like(fall), np.zeros(fall.shape[:2], np.float32)
-    logged = np.log1p(fall.mean(axis=2))
-    calm = cv2.GaussianBlur(logged, (0, 0), 1.5)
-    for dy in range(-radius, radius + 1):
-        for dx in range(-radius, radius + 1):
-            moved = np.array([[1, 0, dx], [0, 1, dy]], np.float32)
-            take = lambda image: cv2.warpAffine(image, moved, image.shape[1::-1], flags=cv2.INTER_NEAREST, borderMode=cv2.BORDER_REFLECT)
-            bend = sum((take(g) - g) ** 2 for g in guide)
-            tone = (take(calm) - calm) ** 2
-            weight = np.exp(-bend / 0.012 - tone / 0.05 - (dx * dx + dy * dy) / (radius * radius * 0.6)).astype(np.float32)
-            total += weight[..., None] * take(fall)
-            weights += weight
-    return total / weights[..., None] * own
+    soft = cv2.GaussianBlur(normal, (0, 0), 1.0)
+    height, width = fall.shape[:2]
+    kernel = (1, 4, 6, 4, 1)
+    for spacing, in_normal, in_light in PASSES:
+        calm = cv2.GaussianBlur(np.log1p(fall.mean(axis=2)), (0, 0), 2.0)
+        edge = 2 * spacing
+        wide = lambda image: cv2.copyMakeBorder(image, edge, edge, edge, edge, cv2.BORDER_REFLECT)
+        wide_fall, wide_normal, wide_calm = wide(fall), wide(soft), wide(calm)
+        total, weights = np.zeros_like(fall), np.zeros((height, width), np.float32)
+        for row in range(5):
+            for col in range(5):
+                there = (slice(row * spacing, row * spacing + height), slice(col * spacing, col * spacing + width))
+                bend = ((wide_normal[there] - soft) ** 2).sum(axis=2)
+                tone = (wide_calm[there] - calm) ** 2
+                weight = kernel[row] * kernel[col] * np.exp(-bend / in_normal - tone / in_light)
+                total += weight[..., None] * wide_fall[there]
+                weights += weight
+        fall = total / weights[..., None]
+    return fall * own
 
 
 class Lens:

@@ -82,10 +82,10 @@ def make(shot, rims, options):
     started = time.time()
     picture.build()
     built = time.time() - started
-    margin = int(round(0.035 * picture.width))
+    margin = int(round(0.008 * picture.width))
     camera_data = picture.camera.add(margin)
     rng = np.random.default_rng(shot["seed"] + 5)
-    lens = develop.Lens(picture.width, picture.height, picture.camera.focal_px, float(np.round(rng.uniform(0.008, 0.055), 4)), float(np.round(rng.uniform(-0.06, -0.01), 4)))
+    lens = develop.Lens(picture.width, picture.height, picture.camera.focal_px, float(np.round(rng.uniform(0.020, 0.055), 4)), float(np.round(rng.uniform(-0.030, -0.010), 4)))
     with tempfile.TemporaryDirectory() as folder:
         stage.render(bpy.context.scene, folder, "p", samples, camera_data, options.threads)
         read = lambda label: cv2.imread(os.path.join(folder, f"p-{label}-0001.exr"), cv2.IMREAD_UNCHANGED)

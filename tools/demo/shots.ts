@@ -86,6 +86,7 @@ export const shots: Readonly<Record<string, Shot>> = {
   'face-scratch': shot('now', 'Scratches from the tyre lever, no defect'),
   'contact-clean': shot('now'),
   'contact-worn': shot('now', 'Worn step, measured with the straightedge'),
+  'flange-seat-rust': shot('now', 'Surface rust where the bead sat'),
   'band-seat-pitted': shot('year 3', 'Pits close together'),
   'band-seat-clean': shot('now', 'Polished by the rubber, no defect'),
   'band-contact-worn': shot('now', 'Worn by the ring'),
