@@ -277,7 +277,7 @@ shot(
 def chipped_lip(x):
     low, high = x.profile.zone("gutter lip")
     for middle, half, seed in ((-24, 13, 91), (31, 8, 92)):
-        x.broken("gutter lip", middle, half, high - 0.38 * (high - low), high + 9, 8.5, seed)
+        x.broken("gutter lip", middle, half, low + 0.30 * (high - low), high + 5, 8.5, seed)
 
 
 def lip_crack(x):
@@ -287,7 +287,7 @@ def lip_crack(x):
 
 shot(
     "lip-chipped", "HT-01 rear right outer", "rim base", "gutter lip", 11, "Gutter lip with two pieces broken out",
-    {"lift": -6, "swing": 12, "dist": 270, "zoom": 1.35, "aim": (0, 6), "tilt": 2}, paint=chipped_lip, look={"rust": 0.4, "wear": 0.55}, scale=card(-86, on_land, 180, lie=0),
+    {"lift": 30, "swing": 12, "dist": 270, "zoom": 1.35, "aim": (0, 6), "tilt": 2}, paint=chipped_lip, look={"rust": 0.4, "wear": 0.55}, scale=card(-86, on_land, 180, lie=0),
 )
 shot(
     "lip-crack", "WC-05 rear right", "rim base", "gutter lip", 7, "Gutter lip with a crack of 18 mm across it",
@@ -698,7 +698,7 @@ def flange_seat_rust(x):
 
 
 shot(
-    "flange-seat-rust", "GR-06 rear right", "side flange", "bead seat", 8, "Bead seat of a three-piece rim's side flange with a patch of rust",
+    "flange-seat-rust", "GR-06 rear left", "side flange", "bead seat", 8, "Bead seat of a three-piece rim's side flange with a patch of rust",
     {"lift": -14, "swing": 12, "dist": 270, "zoom": 1.3, "tilt": 2}, paint=flange_seat_rust, look={"rust": 0.28, "wear": 0.42}, scale=card(-78, 0, 181),
 )
 
@@ -731,7 +731,7 @@ def band_contact_worn(x):
 
 
 def band_contact_crack(x):
-    x.crack("band contact face", [round_run(x.s("band contact face", 0.33), 50, 59, 0, 0.4, 0.8)], 0.35, 5.0, 0.55, 0.35)
+    x.crack("band contact face", [round_run(x.s("band contact face", 0.33), 50, 59, 0, 0.4, 0.8)], 0.5, 5.0, 0.6, 0.4)
 
 
 shot(
@@ -740,7 +740,7 @@ shot(
 )
 shot(
     "band-contact-crack", "WL-03 rear left", "rear bead seat band", "band contact face", 6, "Crack of 50 mm in the face of a band that the lock ring bears on",
-    {"lift": 18, "swing": -12, "dist": 220, "zoom": 1.5, "tilt": -2}, place="turned over", paint=band_contact_crack, look={"rust": 0.34, "wear": 0.5},
+    {"lift": 6, "swing": -12, "dist": 210, "zoom": 2.0, "aim": (0, 2), "tilt": -2}, place="turned over", paint=band_contact_crack, look={"rust": 0.34, "wear": 0.5},
 )
 
 # O-rings --------------------------------------------------------------------------------------------------------------------
@@ -759,10 +759,14 @@ def rubber_all(x, nick=False):
     x.maps.lay(dust, [0.36, 0.29, 0.2], 0.9, 0.0)
     if nick:
         u, s = f.grid()
-        wedge = np.clip(1 - np.abs(u - 3 - 0.25 * (s - 0.5 * x.profile.length)) / 1.7, 0, 1) * np.exp(-(((s - 0.5 * x.profile.length) / 6.5) ** 2))
+        middle = x.s("seal body", 0.4)
+        wedge = np.clip(1 - np.abs(u - 3 - 0.3 * (s - middle)) / 2.6, 0, 1) * np.exp(-(((s - middle) / 7.5) ** 4))
         cut = wedge > 0.15
-        x.maps.height -= (2.4 * wedge).astype(np.float32)
-        x.maps.lay(np.clip(wedge * 2, 0, 1), RUBBER * 0.6, 0.7, 0.0)
+        x.maps.height -= (3.0 * wedge).astype(np.float32)
+        x.maps.lay(np.clip(wedge * 2, 0, 1), RUBBER * 0.5, 0.75, 0.0)
+        torn = np.exp(-(((wedge - 0.08) / 0.07) ** 2)) * (wedge > 0.01)
+        x.maps.lay(0.6 * torn, [0.10, 0.095, 0.085], 0.8, 0.0)
+        x.maps.height += (0.5 * torn).astype(np.float32)
         x._area("nick", "seal body", cut, 2.4)
 
 
