@@ -1,6 +1,7 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { PointPx, Shape } from '../marks/index.ts';
 import type { PhotoScale } from '../record/index.ts';
+import { cardLayouts } from './card.ts';
 import { polygonArea, polylineLength, signedArea } from './flat.ts';
 import { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
 
@@ -45,12 +46,17 @@ function paperUMm(sideMm: number): number {
   return (sideMm <= 150 ? 1.5 : 2) / Math.sqrt(3);
 }
 
-/** Rectangles of standard size, mm: ISO 216 A4 and A5, ISO/IEC 7810 ID-1 card. */
-export const knownRectangles = [
+/** Rectangles of known size, mm: ISO 216 A4 and A5, ISO/IEC 7810 ID-1 card, the program's own scale cards. */
+export const knownRectangles: readonly {
+  readonly what: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+}[] = [
   { what: 'A4 sheet', widthMm: 297, heightMm: 210 },
   { what: 'A5 sheet', widthMm: 210, heightMm: 148 },
   { what: 'ID-1 card', widthMm: 85.6, heightMm: 53.98 },
-] as const;
+  ...cardLayouts.map(({ name, widthMm, heightMm }) => ({ what: `Scale card, ${name}`, widthMm, heightMm })),
+];
 
 /** Relative standard uncertainty of the reference itself. */
 function referenceShare(scale: PhotoScale): number {

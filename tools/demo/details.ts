@@ -3,7 +3,7 @@ import sharp from 'sharp';
 import { must } from '../../lib/base/index.ts';
 import type { PointPx } from '../../lib/marks/index.ts';
 import type { ZoneId } from '../../lib/wheel/index.ts';
-import { constructionOfWheel, isIdentified } from './fleet.ts';
+import { constructionOfWheel, isIdentified, type Paint, wheelOf } from './fleet.ts';
 import { type Picture, pictureBytes, pictureNamed } from './pictures.ts';
 import { chanceFrom, seedOf } from './random.ts';
 import { inspectionKey, type PlannedInspection, plannedInspections } from './rounds.ts';
@@ -28,15 +28,36 @@ interface Source {
   readonly at: readonly [x: number, y: number];
 }
 
-const SOURCES: Readonly<Partial<Record<ZoneId, Source>>> = {
-  'gutter groove': { picture: 'groove-clean', at: [0.5, 0.5] },
-  'gutter lip': { picture: 'lip-clean', at: [0.45, 0.55] },
-  'back bead seat': { picture: 'back-seat-rubber', at: [0.5, 0.48] },
-  'back flange radius': { picture: 'back-radius-hair', at: [0.72, 0.6] },
-  'flange contact face': { picture: 'contact-clean', at: [0.4, 0.5] },
-  'bead seat': { picture: 'band-seat-clean', at: [0.5, 0.5] },
-  'ring ends': { picture: 'gap-6', at: [0.55, 0.52] },
-  'ring body': { picture: 'ring-shadow', at: [0.6, 0.4] },
+const everyPaint = (picture: string, at: Source['at']) => ({
+  grey: { picture, at },
+  yellow: { picture, at },
+});
+
+/** By the paint of the rims, so that nobody sees a yellow ring in the book of a grey wheel. */
+const SOURCES: Readonly<Partial<Record<ZoneId, Readonly<Record<Paint, Source>>>>> = {
+  'gutter groove': {
+    grey: { picture: 'groove-clean', at: [0.5, 0.5] },
+    yellow: { picture: 'seal-groove-pitted', at: [0.5, 0.2] },
+  },
+  'gutter lip': {
+    grey: { picture: 'lip-crack', at: [0.8, 0.62] },
+    yellow: { picture: 'lip-clean', at: [0.45, 0.55] },
+  },
+  'back bead seat': everyPaint('back-seat-rubber', [0.5, 0.48]),
+  'back flange radius': everyPaint('back-radius-hair', [0.72, 0.6]),
+  'flange contact face': everyPaint('contact-clean', [0.45, 0.52]),
+  'bead seat': {
+    grey: { picture: 'flange-seat-rust', at: [0.14, 0.5] },
+    yellow: { picture: 'band-seat-clean', at: [0.5, 0.5] },
+  },
+  'ring ends': {
+    grey: { picture: 'gap-14', at: [0.5, 0.46] },
+    yellow: { picture: 'gap-6', at: [0.55, 0.52] },
+  },
+  'ring body': {
+    grey: { picture: 'ring-shadow', at: [0.6, 0.4] },
+    yellow: { picture: 'ring-crack', at: [0.13, 0.7] },
+  },
 };
 
 const WIDTH_PX = 800;
@@ -174,7 +195,8 @@ export async function cutDetails(
 ): Promise<ReadonlyMap<string, Detail>> {
   const upright = new Map<string, Promise<Upright>>();
   const cuts = placesToCut(pictures).map(async (place, index) => {
-    const { picture: name, at } = must(SOURCES[place.zone], `a picture of sound ${place.zone}`);
+    const { paint } = wheelOf(place.inspection.wheel).machine;
+    const { picture: name, at } = must(SOURCES[place.zone], `a picture of sound ${place.zone}`)[paint];
     const picture = pictureNamed(pictures, name);
     const window = windowOn(picture, at, placeKey(place));
     const source = upright.get(picture.file) ?? uprightOf(picture);

@@ -18,10 +18,14 @@ export interface DemoMachine {
   readonly madeDays: number;
   /** Serial of the tag of its first wheel. */
   readonly tagFrom: number;
+  /** Colour of its rims in the pictures. */
+  readonly paint: Paint;
   readonly positions: readonly string[];
   /** Pressures read at the gauge and on the plate, as typed. */
   readonly pressure: { readonly found: string; readonly recommended: string };
 }
+
+export type Paint = 'grey' | 'yellow';
 
 const FOUR = ['front left', 'front right', 'rear left', 'rear right'] as const;
 const SIX = [
@@ -43,6 +47,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 5400,
     madeDays: 1900,
     tagFrom: 4_210_337,
+    paint: 'grey',
     positions: SIX,
     pressure: { found: '98 psi', recommended: '102 psi' },
   },
@@ -55,6 +60,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 5600,
     madeDays: 1480,
     tagFrom: 7_001_902,
+    paint: 'grey',
     positions: SIX,
     pressure: { found: '100 psi', recommended: '102 psi' },
   },
@@ -67,6 +73,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 4300,
     madeDays: 2100,
     tagFrom: 11_930_446,
+    paint: 'yellow',
     positions: FOUR,
     pressure: { found: '92 psi', recommended: '94 psi' },
   },
@@ -79,6 +86,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 3900,
     madeDays: 2300,
     tagFrom: 14_655_021,
+    paint: 'yellow',
     positions: FOUR,
     pressure: { found: '80 psi', recommended: '83 psi' },
   },
@@ -91,6 +99,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 3000,
     madeDays: 1650,
     tagFrom: 19_400_021,
+    paint: 'grey',
     positions: FOUR,
     pressure: { found: '61 psi', recommended: '65 psi' },
   },
@@ -103,6 +112,7 @@ export const demoMachines: readonly DemoMachine[] = [
     hoursPerYear: 2500,
     madeDays: 2700,
     tagFrom: 23_118_710,
+    paint: 'grey',
     positions: FOUR,
     pressure: { found: '44 psi', recommended: '46 psi' },
   },

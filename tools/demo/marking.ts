@@ -71,7 +71,7 @@ export class Drawing {
       corners: [this.#picked(a), this.#picked(b), this.#picked(c), this.#picked(d)],
       widthMm: scale.widthMm,
       heightMm: scale.heightMm,
-      what: 'Scale card',
+      what: `Scale card, ${scale.layout}`,
     };
   }
 

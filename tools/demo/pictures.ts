@@ -13,6 +13,7 @@ const Line = z.array(PointPx).min(2);
 const TrueScale = z.discriminatedUnion('source', [
   z.object({
     source: z.literal('scale card'),
+    layout: z.string(),
     cardCorners: z.tuple([PointPx, PointPx, PointPx, PointPx]),
     widthMm: z.number().positive(),
     heightMm: z.number().positive(),
