@@ -141,7 +141,7 @@ for n, days in enumerate(DATES_A):
         {"lift": (-36, -30, -42, -33)[n], "swing": (8, -14, 16, 4)[n], "dist": (330, 300, 350, 290)[n], "zoom": 1.35, "aim": ((0, 6), (10, 4), (-6, 8), (4, 4))[n], "tilt": (2, -3, 4, -2)[n]},
         seed=501, daysAgo=days, paint=groove_paint(n), light=("bay", "shade", "bay", "bay")[n],
         look={"rust": 0.36 + 0.05 * n, "wear": 0.48 + 0.06 * n, "grease": (0.5, 0.42, 0.36, 0.32)[n]},
-        scale=card((-52, -40, 30, -58)[n], on_land, (180, 184, 176, 182)[n], lie=0), orientation=(1, 6, 1, 3)[n] if n != 1 else 1,
+        scale=card((-52, -40, 30, -58)[n], on_land, (180, 184, 176, 182)[n], lie=0), orientation=(1, 1, 1, 3)[n],
     )
 
 
@@ -287,7 +287,7 @@ def lip_crack(x):
 
 shot(
     "lip-chipped", "HT-01 rear right outer", "rim base", "gutter lip", 11, "Gutter lip with two pieces broken out",
-    {"lift": 30, "swing": 12, "dist": 270, "zoom": 1.35, "aim": (0, 6), "tilt": 2}, paint=chipped_lip, look={"rust": 0.4, "wear": 0.55}, scale=card(-86, on_land, 180, lie=0),
+    {"lift": 30, "swing": 12, "dist": 270, "zoom": 1.35, "aim": (0, 6), "tilt": 2}, paint=chipped_lip, orientation=6, look={"rust": 0.4, "wear": 0.55}, scale=card(-86, on_land, 180, lie=0),
 )
 shot(
     "lip-crack", "WC-05 rear right", "rim base", "gutter lip", 7, "Gutter lip with a crack of 18 mm across it",
@@ -776,5 +776,5 @@ for name, wheel, clock, nick, shows in (
 ):
     shot(
         name, wheel, "O-ring", "seal body", clock, shows, {"lift": -28, "swing": 16, "dist": 200, "zoom": 1.5, "tilt": 2}, height=0.0, share=0.4,
-        paint=lambda x, n=nick: rubber_all(x, n), everywhere=lambda x: rubber_all(x), look={"paint": None}, light="bay" if nick else "shade", ground="brushed_concrete",
+        paint=lambda x, n=nick: rubber_all(x, n), everywhere=lambda x: rubber_all(x), look={"paint": None}, light="bay" if nick else "shade", ground="brushed_concrete", orientation=8 if nick else 1,
     )

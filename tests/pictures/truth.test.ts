@@ -269,6 +269,7 @@ describe('the set of pictures', () => {
       expect(mask === null, file).toBe(defects.length === 0);
       if (mask === null) continue;
       const { data, info } = await sharp(join(folder, 'pictures', mask))
+        .extractChannel(0)
         .raw()
         .toBuffer({ resolveWithObject: true });
       expect([info.width, info.height, info.channels], file).toEqual([widthPx, heightPx, 1]);

@@ -37,6 +37,8 @@ const TrueDefect = z.object({
   /** Of a crack, all branches. */
   lengthMm: z.number().nonnegative().optional(),
   depthMm: z.number().nonnegative().optional(),
+  /** Distance from the plane of the scale card, mm, negative behind it; null without a card. */
+  outOfPlaneMm: z.object({ mean: z.number() }).nullable(),
 });
 export type TrueDefect = z.infer<typeof TrueDefect>;
 
@@ -55,6 +57,7 @@ export const Picture = z.object({
   zone: ZoneId,
   clock: z.number().min(0.5).max(12),
   daysAgo: z.number().nullable(),
+  camera: z.object({ distanceMm: z.number().positive() }),
   scale: TrueScale.nullable(),
   defects: z.array(TrueDefect),
   /** What could be taken for a defect; with its line where it has one. */
