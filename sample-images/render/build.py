@@ -18,18 +18,11 @@ PAINT = {
     "QX-49": (0.58, 0.57, 0.53),
     "QX-57": (0.42, 0.44, 0.43),
 }
-SLOT_KIND = {
-    "rim base": "rim base",
-    "disc": "disc",
-    "lock ring": "lock ring",
-    "side flange": "side flange",
-    "bead seat band": "bead seat band",
-    "O-ring": "O-ring",
-}
+KINDS = ("rim base", "disc", "lock ring", "side flange", "bead seat band", "O-ring")
 
 
 def kind_of(slot):
-    return next(kind for name, kind in SLOT_KIND.items() if slot.endswith(name))
+    return next(kind for kind in KINDS if slot.endswith(kind))
 
 
 def treatments(kind, profile, carries_seat):
@@ -135,7 +128,7 @@ class Surface:
         self._area("wear", zone, band > 0.5, depth_mm)
 
     def broken(self, zone, middle, half_u, s_low, s_high, depth_mm, seed):
-        notch = defects.draw_broken(self.maps, self.profile, middle, half_u, s_low, s_high, depth_mm, seed)
+        notch = defects.draw_broken(self.maps, middle, half_u, s_low, s_high, depth_mm, seed)
         self._area("broken", zone, notch > 0.5, depth_mm)
 
     def galling(self, zone, low, high, seed, strength=1.0):
@@ -280,12 +273,10 @@ class Picture:
         look = default_look(self.shot["series"], seed)
         carries = "bead seat" in profile.zones or "back bead seat" in profile.zones and "back flange radius" in profile.zones
         look["zones"] = treatments(kind, profile, carries)
-        extra = more.get("zones", lambda p: [])
-        look.update({key: value for key, value in more.items() if key != "zones"})
-        look["zones"] = look["zones"] + extra(profile)
+        look.update(more)
         return look
 
-    def _part(self, lathe, field, more, down, paint, spacing=None):
+    def _part(self, lathe, field, more, down, paint):
         kind = kind_of(lathe.name)
         seed = self.seed * 17 + sum(map(ord, lathe.name)) % 97
         look = self._look(kind, lathe.profile, more, seed)
@@ -297,9 +288,8 @@ class Picture:
             paint(surface)
         if surface._ground is None:
             surface.keep_ground()
-        spacing = spacing or max(0.6, 1.8 * field.res)
         lathe.wall_mm = self.shot.get("wall", 12.0)
-        lathe.patch(self.placement, maps, spacing, surface.cut)
+        lathe.patch(self.placement, maps, max(0.6, 1.8 * field.res), surface.cut)
         wide = Field((field.u0, field.u1), (0.0, lathe.profile.length), max(0.7, 4 * field.res))
         coarse = weather(wide, lathe.profile, look, down)
         rough = Surface(lathe, coarse, down, seed)
@@ -321,7 +311,7 @@ class Picture:
         span = 80.0
         field = Field((0, span), (0, span), 0.2)
         sawn = dict(look, paint=None, rust=look["rust"] + 0.1, zones=[("bare", 0, span)])
-        return stage.material_of("end", weather(field, _Even(), sawn, ("s", 1)), 0, np.zeros(field.shape, np.float32))
+        return stage.material_of("end", weather(field, _Even(), sawn, ("s", 1)), np.zeros(field.shape, np.float32))
 
     def _welds(self, surface):
         k = self.rim["seatY"] / 46
@@ -347,8 +337,6 @@ class Picture:
         field = Field((-half_u * scale, half_u * scale), (low, high), res * more.get("coarser", 1.4))
         s = float(profile.s[np.argmax(profile.r)])
         surface = self._part(lathe, field, more.get("look", {}), self._down(lathe, s), more.get("paint"))
-        if "gap" in more:
-            raise ValueError("a gap belongs to the part looked at")
         return surface
 
     def _around(self, profile):

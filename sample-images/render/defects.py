@@ -184,7 +184,7 @@ def draw_wear(maps, low, high, depth_mm, seed, soft=1.2, bright=0.85, ridges=0.0
     return band
 
 
-def draw_broken(maps, profile, middle, half_u, s_low, s_high, depth_mm, seed):
+def draw_broken(maps, middle, half_u, s_low, s_high, depth_mm, seed):
     """A piece broken out of an edge: a notch with a rough, crystalline floor and rusted corners."""
     f = maps.field
     u, s = f.grid()

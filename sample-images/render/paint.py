@@ -76,14 +76,13 @@ def weather(field, profile, look, down):
     bare = np.clip(polish + rubber + fret + groove + raw, 0, 1)
 
     _steel(maps, seed)
-    rust = _rust(maps, bends, look, bare, polish, rubber, groove, fret)
+    _rust(maps, bends, look, bare, polish, rubber, groove, fret)
     _paint(maps, bends, look, bare, down)
     _rubber(maps, rubber, seed)
     _fretting(maps, fret, seed)
     _polish(maps, polish, seed)
     _grease(maps, bends, look, groove)
     _dust(maps, bends, look, polish)
-    maps.rust = rust
     return maps
 
 
@@ -118,7 +117,6 @@ def _rust(maps, bends, look, bare, polish, rubber, groove, fret):
     # A brown film of flash rust on what is bare and not rubbed.
     film = np.clip(0.35 + 0.4 * f.fbm(25, seed + 25, 5) + 0.5 * (look["rust"] - 0.4), 0, 0.75) * (1 - mask) * (1 - 0.85 * polish)
     maps.lay(film, rust_colour(f, seed + 5) * 1.1, 0.72, 0.12)
-    return mask
 
 
 def _paint(maps, bends, look, bare, down):

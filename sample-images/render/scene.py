@@ -82,7 +82,7 @@ def encoded(light):
     return np.where(light <= 0.0031308, light * 12.92, 1.055 * np.power(light, 1 / 2.4) - 0.055).astype(np.float32)
 
 
-def material_of(name, maps, left_mm, bump_height):
+def material_of(name, maps, bump_height):
     """Principled surface from maps. `bump_height`: the height that the mesh does not carry, mm."""
     material = bpy.data.materials.new(name)
     material.use_nodes = True
@@ -91,7 +91,7 @@ def material_of(name, maps, left_mm, bump_height):
     shader.inputs["Specular"].default_value = 0.42
     place = nodes.new("ShaderNodeUVMap")
 
-    def texture(image, mirrored=True):
+    def texture(image):
         node = nodes.new("ShaderNodeTexImage")
         node.image = image
         node.interpolation = "Linear"
@@ -116,7 +116,7 @@ def material_of(name, maps, left_mm, bump_height):
     return material
 
 
-def plain_material(name, colour, rough=0.7, metal=0.0, image=None, bump_scale=None):
+def plain_material(name, colour, rough=0.7, metal=0.0, image=None):
     material = bpy.data.materials.new(name)
     material.use_nodes = True
     nodes, links = material.node_tree.nodes, material.node_tree.links
@@ -188,18 +188,17 @@ class Lathe:
             uu, ss, faces, edges = _cut(self, uu, ss, carried, faces, cut, spacing_mm)
         points = placement.world(self.point(uu, ss, carried)).reshape(-1, 3)
         uv = np.stack([(uu - f.u0 + f.res / 2) / (f.width * f.res), 1 - (ss - f.s0 + f.res / 2) / (f.height * f.res)], axis=-1).reshape(-1, 2)
-        material = material_of(self.name + " fine", maps, f.u0, maps.height - everywhere)
+        material = material_of(self.name + " fine", maps, maps.height - everywhere)
         thing = mesh_object(self.name + " fine", points, faces, uv, material, self.index)
         if cut is not None:
             self._walls(placement, uu, ss, carried, edges, uv, material)
         return thing
 
-    def _walls(self, placement, uu, ss, carried, edges, uv, material, depth_mm=None):
+    def _walls(self, placement, uu, ss, carried, edges, uv, material):
         """Walls down from the edges of a cut, as deep as the part is thick there."""
-        depth = self.wall_mm if depth_mm is None else depth_mm
         ids, inverse = np.unique(edges, return_inverse=True)
         u, s, h = uu.ravel()[ids], ss.ravel()[ids], carried.ravel()[ids]
-        rings = [placement.world(self.point(u, s, h - depth * part)) for part in (0, 0.08, 0.5, 1)]
+        rings = [placement.world(self.point(u, s, h - self.wall_mm * part)) for part in (0, 0.08, 0.5, 1)]
         points = np.vstack(rings)
         local = inverse.reshape(-1, 2)
         count = len(ids)
@@ -235,10 +234,10 @@ class Lathe:
             faces = faces[~gone]
         points = placement.world(flat).reshape(-1, 3)
         uv = np.stack([(_folded(uu, f.u0, f.u1) - f.u0 + f.res / 2) / (f.width * f.res), 1 - (ss - f.s0 + f.res / 2) / (f.height * f.res)], axis=-1).reshape(-1, 2)
-        material = material_of(self.name + " coarse", maps, f.u0, maps.height)
+        material = material_of(self.name + " coarse", maps, maps.height)
         return mesh_object(self.name + " coarse", points, faces, uv, material, self.index + 25)
 
-    def ends(self, placement, at_angles, offsets_mm, material, inset_mm=0.0):
+    def ends(self, placement, at_angles, offsets_mm, material):
         """Cut faces across a part at angles, moved along the way round by offsets (mm), as saw cuts are."""
         for angle, offset in zip(at_angles, offsets_mm):
             x, r = self.profile.x, self.profile.r
@@ -364,7 +363,7 @@ def surroundings(kind, seed):
     def area(a, e, half_a, half_e, colour, soft=0.06):
         away = np.abs(np.mod(azimuth - a + math.pi, 2 * math.pi) - math.pi)
         mask = step01((half_a - away) / soft) * step01((half_e - np.abs(elevation - e)) / soft)
-        sky[:] += mask[..., None] * (np.array(colour, np.float32) - sky * 0.0)
+        sky[:] += mask[..., None] * np.array(colour, np.float32)
 
     up = np.clip(np.sin(elevation), -1, 1)[..., None]
     if kind == "bay":

@@ -134,11 +134,6 @@ def part_of(rim, slot, far_from=None, surface=0):
     return Profile(part["outline"], part["zones"], rim["seatRadiusMm"] - rim["seatY"], far_from, surface)
 
 
-def ring_of(points, zones):
-    """A profile from corner points (x, r) of our own, for parts that the section does not hold."""
-    return Profile(points, zones, 0.0)
-
-
 def _central(values):
     return np.roll(values, -1) - np.roll(values, 1)
 

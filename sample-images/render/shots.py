@@ -11,7 +11,6 @@ import numpy as np
 import defects
 from defects import centred, crack_path, keep_to_row, scaled_to
 from paint import CHALK, GREASE, RUBBER, RUST_MID, STEEL
-from section import angle_of
 
 WHEELS = {
     "HT-01": ("49-19.50/4.0", "five-piece", "QX-49"),
@@ -102,10 +101,6 @@ def free_run(u, s, direction_degrees, length, seed, wander=0.7):
 def from_point(u, s, direction_degrees, length, seed, wander=0.7):
     path = crack_path((u, s), math.radians(direction_degrees), length, seed, wander)
     return path[:1] + (path - path[:1]) * (length / np.hypot(*np.diff(path, axis=0).T).sum())
-
-
-def no_zones(_):
-    return []
 
 
 # The front left rim base of HT-02: one groove and one weld through four dates ---------------------------------------

@@ -4,14 +4,13 @@ import { type Entry, kinds } from '../../lib/record/index.ts';
 import { Refused, Visitor } from './api.ts';
 import { cutDetails } from './details.ts';
 import { demoEntries } from './entries.ts';
-import type { Setting } from './log.ts';
+import { dayBefore, type Setting } from './log.ts';
 import { BOOKS_BEGIN_DAYS } from './parts.ts';
 import { type DemoPart, demoPeople, SITE_NAME } from './people.ts';
 import { demoPictures, pictureBytes } from './pictures.ts';
 import { Sending } from './sending.ts';
 
 const BATCH = 400;
-const DAY_MS = 24 * 3600 * 1000;
 
 const Installation = z.object({ firstRun: z.boolean() });
 const Sites = z.object({ sites: z.array(z.object({ id: z.string(), name: z.string() })) });
@@ -163,9 +162,7 @@ async function readLog(reader: Visitor, site: string) {
     for (const { id, kind, at } of page.entries) {
       ids.add(id);
       if (kind !== kinds.siteDescribed.kind || began !== undefined) continue;
-      began = new Date(Date.parse(`${at.slice(0, 10)}T00:00:00.000Z`) + BOOKS_BEGIN_DAYS * DAY_MS)
-        .toISOString()
-        .slice(0, 10);
+      began = dayBefore(at.slice(0, 10), -BOOKS_BEGIN_DAYS);
     }
     if (!page.more) return { ids, began };
     after = page.next;

@@ -1,4 +1,5 @@
 import type { DefectKind, PointPx, Shape } from '../../lib/marks/index.ts';
+import { polygonArea } from '../../lib/photo/index.ts';
 import type { PhotoScale } from '../../lib/record/index.ts';
 import type { Hand } from './people.ts';
 import type { Picture, TrueDefect } from './pictures.ts';
@@ -135,14 +136,7 @@ export class Drawing {
 
 /** The outline with the largest area, px². */
 function largest(outlines: readonly (readonly PointPx[])[]): readonly PointPx[] | undefined {
-  const areaOf = (outline: readonly PointPx[]) =>
-    Math.abs(
-      outline.reduce((twice, [x, y], index) => {
-        const [nextX, nextY] = outline[(index + 1) % outline.length] ?? [x, y];
-        return twice + x * nextY - nextX * y;
-      }, 0),
-    );
-  return [...outlines].sort((a, b) => areaOf(b) - areaOf(a))[0];
+  return [...outlines].sort((a, b) => polygonArea(b) - polygonArea(a))[0];
 }
 
 /** The points of a line that keep it within `tolerancePx` of its old course (Douglas and Peucker); at least its ends. */

@@ -1,4 +1,5 @@
 import { must } from '../../lib/base/index.ts';
+import { mustSlot } from '../../lib/wheel/index.ts';
 import type { Agenda } from './agenda.ts';
 import { constructionOfWheel, wheelOf } from './fleet.ts';
 import type { DemoLog } from './log.ts';
@@ -34,10 +35,7 @@ const MOVES: readonly {
 
 /** Puts a new part into a slot that is free; a rim base was tested on receipt. */
 export function fitSpare(log: DemoLog, parts: Parts, wheel: string, slot: string): void {
-  const { kind } = must(
-    constructionOfWheel(wheel).slots.find((one) => one.slot === slot),
-    `${slot} of ${wheel}`,
-  );
+  const { kind } = mustSlot(constructionOfWheel(wheel), slot);
   const key = `${wheel}|${slot}, spare of day ${Math.floor(log.days)}`;
   const madeDays = Math.floor(log.days) + 60 + chanceFrom(seedOf(key)).below(200);
   const spare = parts.describe(key, kind, wheelOf(wheel).machine, { madeDays });

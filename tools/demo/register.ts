@@ -1,8 +1,17 @@
 import { formatTag, must } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
-import type { ZoneId } from '../../lib/wheel/index.ts';
+import { mustSlot, type ZoneId } from '../../lib/wheel/index.ts';
 import type { Agenda } from './agenda.ts';
-import { constructionOfWheel, demoWheels, foundOut, isIdentified, MAKER, oddParts, seals } from './fleet.ts';
+import {
+  constructionOfWheel,
+  demoWheels,
+  foundOut,
+  isIdentified,
+  MAKER,
+  oddParts,
+  seals,
+  wheelOf,
+} from './fleet.ts';
 import { CALIBRATION_HOLDS_DAYS, demoInstruments, type InstrumentKey } from './instruments.ts';
 import { type DemoLog, dayBefore } from './log.ts';
 import { BOOKS_BEGIN_DAYS, type Part, type Parts } from './parts.ts';
@@ -55,10 +64,7 @@ export function planRegister(agenda: Agenda, log: DemoLog, parts: Parts): Gauges
     agenda.plan(days, '18:00', () => describeInSlot(parts, wheel, slot, undefined));
   }
   for (const { wheel, fittedDays } of seals) {
-    const { machine } = must(
-      demoWheels.find((one) => one.key === wheel),
-      wheel,
-    );
+    const { machine } = wheelOf(wheel);
     agenda.plan(fittedDays, '18:20', () => {
       const key = `${wheel}|O-ring`;
       parts.describe(key, 'O-ring', machine, { madeDays: fittedDays + 60 });
@@ -110,14 +116,8 @@ function describeInSlot(
   slot: string,
   odd: (typeof oddParts)[string] | undefined,
 ): void {
-  const { machine } = must(
-    demoWheels.find((one) => one.key === wheel),
-    wheel,
-  );
-  const { kind } = must(
-    constructionOfWheel(wheel).slots.find((one) => one.slot === slot),
-    `${slot} of ${wheel}`,
-  );
+  const { machine } = wheelOf(wheel);
+  const { kind } = mustSlot(constructionOfWheel(wheel), slot);
   const key = `${wheel}|${slot}`;
   const months = chanceFrom(seedOf(`${key} made`)).below(5);
   parts.describe(key, kind, machine, { madeDays: machine.madeDays - 30 * months, odd });
