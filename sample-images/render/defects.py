@@ -185,14 +185,17 @@ def draw_wear(maps, low, high, depth_mm, seed, soft=1.2, bright=0.85, ridges=0.0
 
 
 def draw_broken(maps, middle, half_u, s_low, s_high, depth_mm, seed):
-    """A piece broken out of an edge: a notch with a rough, crystalline floor and rusted corners."""
+    """A piece broken out of an edge: a shell-shaped notch, deepest off its middle, with a crystalline floor and rust."""
     f = maps.field
     u, s = f.grid()
-    side = (np.abs(u - middle) + 1.6 * f.fbm(7, seed + 1, 4)) / half_u
+    lean = 0.22 if seed % 2 else -0.22
+    off = (u - middle + 1.9 * f.fbm(7, seed + 1, 4)) / half_u
+    side = np.where(off < lean, (lean - off) / (1 + lean), (off - lean) / (1 - lean))
     across = step(s, s_low - 1, s_low + 3) * step(-s, -s_high - 1, -s_high + 3)
-    notch = step(-side, -1.0, -0.72) * across
-    rough = 0.55 * f.fbm(3.0, seed + 2, 5, gain=0.65)
-    maps.height -= notch * (depth_mm * (0.85 + 0.15 * (1 - side**2)) + rough)
+    notch = step(-side, -1.0, -0.90) * across
+    shell = np.clip(1 - np.clip(side, 0, 1) ** 1.7, 0, 1)
+    rough = 0.7 * f.fbm(3.0, seed + 2, 5, gain=0.65)
+    maps.height -= notch * (depth_mm * (0.12 + 0.88 * shell) + rough * np.clip(0.3 + shell, 0, 1))
     maps.lay(notch, np.array([0.20, 0.19, 0.18]) * (1 + 0.4 * f.fbm(0.8, seed + 3, 2) + 0.3 * f.fbm(4, seed + 4, 4))[..., None], 0.55, 0.75)
     maps.lay(0.8 * notch * step(f.fbm(10, seed + 5, 5), 0.0, 0.6), rust_colour(f, seed), 0.85, 0.1)
     return notch

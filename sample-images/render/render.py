@@ -1,9 +1,9 @@
 """Renders sample pictures with their truth.
 
-blender -b --factory-startup -P render.py -- --geometry FILE --out FOLDER [--scale 1] [--detail 1] [--samples 96] [NAME ...]
+blender -b --factory-startup -P render.py -- --geometry FILE --out FOLDER [--scale 1] [--detail 1] [--samples 96] [--missing] [NAME ...]
 
-Writes NAME.jpg, NAME.json and NAME-mask.png into the folder. Without names: every shot that is not there yet. Several
-processes may work on one folder: each claims its next shot by a lock file.
+Writes NAME.jpg, NAME.json and NAME-mask.png into the folder. Without names, or with `--missing`: those shots that are
+not there yet. Several processes may work on one folder: each claims its next shot by a lock file.
 """
 
 import argparse
@@ -40,6 +40,7 @@ def main():
     parser.add_argument("--threads", type=int, default=0)
     parser.add_argument("--samples-large", type=int, default=48, help="samples for the pictures of 12 megapixels")
     parser.add_argument("--small-first", action="store_true")
+    parser.add_argument("--missing", action="store_true", help="of the shots named, only those not there yet")
     parser.add_argument("names", nargs="*")
     options = parser.parse_args(sys.argv[sys.argv.index("--") + 1 :])
     os.makedirs(options.out, exist_ok=True)
@@ -52,7 +53,7 @@ def main():
     for shot in sorted(SHOTS, key=lambda one: one["px"][0] * (1 if options.small_first else -1)):
         if options.names and shot["name"] not in options.names:
             continue
-        if not options.names and os.path.exists(os.path.join(options.out, shot["name"] + ".json")):
+        if (options.missing or not options.names) and os.path.exists(os.path.join(options.out, shot["name"] + ".json")):
             continue
         if not claimed(os.path.join(options.out, shot["name"] + ".lock")):
             continue

@@ -103,6 +103,23 @@ def from_point(u, s, direction_degrees, length, seed, wander=0.7):
     return path[:1] + (path - path[:1]) * (length / np.hypot(*np.diff(path, axis=0).T).sum())
 
 
+def stamped(zone, share, text, u, tall=8.0, turn=0, seed=8):
+    """The maker's stamp in a zone, `u` mm round from the middle to its first letter."""
+
+    def paint(x):
+        defects.stamp_text(x.maps, text, u, x.s(zone, share), tall, seed, turn)
+
+    return paint
+
+
+def all_of(*paints):
+    def paint(x):
+        for each in paints:
+            each(x)
+
+    return paint
+
+
 # The front left rim base of HT-02: one groove and one weld through four dates ---------------------------------------
 
 DATES_A, DATES_B = (1040, 700, 330, 20), (980, 640, 300, 45)
@@ -192,7 +209,7 @@ for n, days in enumerate(DATES_B):
 def step_paint(depth):
     def paint(x):
         low, high = x.profile.zone("flange contact face")
-        x.wear("flange contact face", low + 0.52 * (high - low), low + 0.90 * (high - low), depth, 421, soft=0.8)
+        x.wear("flange contact face", low + 0.52 * (high - low), low + 0.90 * (high - low), depth, 421, soft=0.35)
 
     return paint
 
@@ -436,19 +453,13 @@ def fretted_stop(x):
     x.wear("back flange", low + 0.05 * (high - low), low + 0.34 * (high - low), 1.2, 55, soft=0.8)
 
 
-def stamped(x):
-    low, high = x.profile.zone("back flange")
-    s = low + 0.30 * (high - low)
-    defects.stamp_text(x.maps, "QUILLMOOR  QX-25  25-22.00/3.0  DEMO", 112, s, 8.0, 8, 0)
-
-
 shot(
     "back-flange-worn", "HT-01 rear right inner", "rim base", "back flange", 6, "Stop at the back section, face worn 1.2 mm by the flange; steel tape on the ledge",
     {"lift": 38, "swing": 16, "dist": 250, "zoom": 1.4, "tilt": 2}, share=0.2, paint=fretted_stop, everywhere=fretted_stop, look={"rust": 0.4, "wear": 0.5}, scale=tape((-120, 120), on_ledge, -1, 30),
 )
 shot(
     "back-flange-clean", "WC-05 front left", "rim base", "back flange", 12, "Fixed back flange with the maker's stamp; no defect",
-    {"lift": -12, "swing": -10, "dist": 280, "zoom": 1.3, "tilt": -2}, share=0.3, paint=stamped, look={"rust": 0.22, "wear": 0.32}, light="shade",
+    {"lift": -12, "swing": -10, "dist": 280, "zoom": 1.3, "tilt": -2}, share=0.3, paint=stamped("back flange", 0.30, "QUILLMOOR  QX-25  25-22.00/3.0  DEMO", 112), look={"rust": 0.22, "wear": 0.32}, light="shade",
 )
 
 
@@ -581,15 +592,15 @@ def gap(mm):
     return paint
 
 
-for name, wheel, clock, mm, px, scale, view, light in (
+for name, wheel, clock, mm, px, scale, view, light, *mark in (
     ("gap-0", "HT-01 rear left outer", 6, 0.0, SMALL, None, {"lift": -14, "swing": 8, "dist": 270, "zoom": 1.4, "tilt": 2}, "bay"),
-    ("gap-6", "WL-04 rear left", 5, 6.0, LARGE, card(-70, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -10, "swing": -12, "dist": 270, "zoom": 1.25, "tilt": -3}, "bay"),
+    ("gap-6", "WL-04 rear left", 5, 6.0, LARGE, card(-70, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -10, "swing": -12, "dist": 270, "zoom": 1.25, "tilt": -3}, "bay", stamped("ring body", 0.5, "QX-33  LR", 96, 7.0)),
     ("gap-14", "WC-05 front right", 7, 14.0, SMALL, tape((-90, 90), 1, -1, 12), {"lift": -6, "swing": 12, "dist": 230, "zoom": 1.5, "tilt": 3}, "shade"),
-    ("gap-25", "HT-02 rear right inner", 6, 25.0, SMALL, card(82, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -12, "swing": -8, "dist": 300, "zoom": 1.3, "tilt": -2}, "bay"),
+    ("gap-25", "HT-02 rear right inner", 6, 25.0, SMALL, card(82, lambda p: sum(p.zone("ring body")) / 2, 180, lie=78), {"lift": -12, "swing": -8, "dist": 300, "zoom": 1.3, "tilt": -2}, "bay", stamped("ring body", 0.5, "QX-57  LR", -20, 7.0)),
 ):
     shot(
         name, wheel, "lock ring", "ring ends", clock, f"Lock ring seated in its groove, gap of {mm:g} mm between its ends" if mm else "Lock ring seated in its groove, its ends touch: no gap",
-        view, look_at="ring body", place="standing", roll=0, px=px, paint=gap(mm), gapMm=mm, scale=scale, light=light, tyre=True,
+        view, look_at="ring body", place="standing", roll=0, px=px, paint=all_of(*mark, gap(mm)), gapMm=mm, scale=scale, light=light, tyre=True,
         look={"rust": 0.34, "wear": 0.55, "grease": 0.3}, **{"with": fitted(wheel)},
     )
 
@@ -603,7 +614,7 @@ def ring_crack(zone, share, length, seed, opening, depth):
 
 shot(
     "ring-crack", "WL-03 front left", "front lock ring", "ring body", 4, "Lock ring on blocks with a crack of 90 mm running round it",
-    {"lift": 6, "swing": 12, "dist": 260, "zoom": 1.2, "aim": (0, 4), "tilt": -2}, px=LARGE, paint=ring_crack("ring body", 0.5, 90, 33, 0.4, 6.0), look={"rust": 0.38, "wear": 0.6}, scale=card(-82, 0, 180, lie=78),
+    {"lift": 6, "swing": 12, "dist": 260, "zoom": 1.2, "aim": (0, 4), "tilt": -2}, px=LARGE, paint=all_of(stamped("ring body", 0.2, "QX-45  LR", 74, 6.0), ring_crack("ring body", 0.5, 90, 33, 0.4, 6.0)), look={"rust": 0.38, "wear": 0.6}, scale=card(-82, 0, 180, lie=78),
 )
 shot(
     "ring-hairline", "WC-05 rear left", "lock ring", "ring body", 8, "Lock ring with a hairline crack of 16 mm, by torchlight",
@@ -648,7 +659,7 @@ def edge_crack(x):
 
 shot(
     "lip-flange-clean", "HT-01 front left", "gutter side flange", "flange lip", 2, "Lip of a side flange, paint rubbed off its edge; no defect",
-    {"lift": 10, "swing": 18, "dist": 300, "zoom": 1.25, "tilt": -2}, light="shade", look={"rust": 0.25, "wear": 0.4},
+    {"lift": 10, "swing": 18, "dist": 300, "zoom": 1.25, "tilt": -2}, light="shade", look={"rust": 0.25, "wear": 0.4}, paint=stamped("flange lip", 0.5, "QUILLMOOR  QX-49  SF  DEMO", 90),
 )
 shot(
     "lip-flange-crack", "WL-03 rear left", "front side flange", "flange lip", 9, "Lip of a side flange with a crack of 35 mm from its edge",
@@ -741,16 +752,17 @@ shot(
 # O-rings --------------------------------------------------------------------------------------------------------------------
 
 
-def rubber_all(x, nick=False):
+def rubber(x, old, nick=False):
     f = x.maps.field
     whole = np.ones(f.shape)
     bloom = np.clip(0.4 + 0.6 * f.fbm(30, 3, 5), 0, 1)
-    x.maps.lay(whole, RUBBER * (1.0 + 0.25 * f.fbm(2, 4, 3))[..., None] + 0.005 * bloom[..., None], 0.45, 0.0)
+    new = 0.0 if old else 1.0
+    x.maps.lay(whole, RUBBER * (0.8 + 0.2 * f.fbm(2, 4, 3))[..., None] + (0.005 - 0.003 * new) * bloom[..., None], 0.42 - 0.16 * new, 0.0)
     x.maps.height = (0.02 * f.fbm(2, 5, 3)).astype(np.float32)
     low, high = x.profile.zone("seal body")
     seam = np.exp(-(((f.s[:, None] - 0.5 * x.profile.length) / 0.35) ** 2)) * whole
     x.maps.height += (0.10 * seam).astype(np.float32)
-    dust = np.clip(0.10 * (f.fbm(40, 6, 5) + 0.3), 0, 0.14)
+    dust = np.clip((0.14 if old else 0.03) * (f.fbm(40, 6, 5) + 0.3), 0, 0.2)
     x.maps.lay(dust, [0.36, 0.29, 0.2], 0.9, 0.0)
     if nick:
         u, s = f.grid()
@@ -770,6 +782,6 @@ for name, wheel, clock, nick, shows in (
     ("seal-new", "HT-02 front right", 12, False, "New O-ring laid out before assembly"),
 ):
     shot(
-        name, wheel, "O-ring", "seal body", clock, shows, {"lift": -28, "swing": 16, "dist": 200, "zoom": 1.5, "tilt": 2}, height=0.0, share=0.4,
-        paint=lambda x, n=nick: rubber_all(x, n), everywhere=lambda x: rubber_all(x), look={"paint": None}, light="bay" if nick else "shade", ground="brushed_concrete", orientation=8 if nick else 1,
+        name, wheel, "O-ring", "seal body", clock, shows, {"lift": -28, "swing": 16, "dist": 150, "zoom": 1.9, "tilt": 2}, height=0.0, share=0.4,
+        paint=lambda x, n=nick: rubber(x, n, n), everywhere=lambda x, n=nick: rubber(x, n), look={"paint": None}, light="bay" if nick else "shade", ground="brushed_concrete", orientation=8 if nick else 1,
     )
