@@ -16,6 +16,7 @@ export {
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
+export { findWorseButMilder } from './milder.ts';
 export { monthsBefore } from './missing.ts';
 export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { boundsText, sizeText, sourceText } from './words.ts';

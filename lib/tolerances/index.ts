@@ -1,6 +1,8 @@
 export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
+export { type Lint, type LintFinding, lintTable } from './lint.ts';
 export { parseTable } from './parse.ts';
+export { type Place, placesOfLimit } from './reach.ts';
 export {
   isDemonstration,
   matchRowsFor,
