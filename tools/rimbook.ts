@@ -1,11 +1,17 @@
 import { parseArgs } from 'node:util';
 import { assess, assessUsage } from './cli/assess.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
+import { lintTableCommand, lintTableUsage } from './cli/lintTable.ts';
 import { rebuild, rebuildUsage, verify, verifyUsage } from './cli/record.ts';
+import { replay, replayUsage } from './cli/replay.ts';
 
 const USAGE = `Usage: npm run -s rimbook -- COMMAND …
 
 ${assessUsage}
+
+${lintTableUsage}
+
+${replayUsage}
 
 ${rebuildUsage}
 
@@ -15,6 +21,8 @@ Exit codes: 0 an answer was given, 2 bad input (the field is named), 1 a fault o
 
 const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | number>> = {
   assess,
+  'lint-table': lintTableCommand,
+  replay,
   rebuild,
   verify,
 };

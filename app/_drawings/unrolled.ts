@@ -50,6 +50,7 @@ export function shareOfRound(clock: number): number {
 function classesOf(verdict: Verdict | undefined): ReadonlyMap<string, Class> {
   const found = new Map<string, Class>();
   for (const finding of (verdict?.parts ?? []).flatMap((part) => part.findings)) {
+    if (finding.about === 'age') continue;
     const ids = finding.about === 'limit' ? finding.governing.readings : [finding.defectId];
     for (const id of ids) {
       const known = found.get(id);

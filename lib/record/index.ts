@@ -16,6 +16,7 @@ export {
   type Written,
 } from './inspection.ts';
 export type { EntryRole, Kind, Names } from './kind.ts';
+export { MadeOn } from './kinds/component.ts';
 export { Call } from './kinds/conclusion.ts';
 export { PhotoHash, PhotoScale } from './kinds/photo.ts';
 export { type EntryContext, makeEntry } from './make.ts';

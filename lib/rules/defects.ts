@@ -6,7 +6,7 @@ import type { DefectEvidence, PartEvidence, ReadingEvidence, TestEvidence } from
 import { type Class, cite, type DefectFinding, type LimitFinding, type Missing } from './finding.ts';
 import { type Judged, judgeLimits, type PartContext } from './limits.ts';
 import { probabilityOutside } from './probability.ts';
-import { atClock, sourceText } from './words.ts';
+import { atClock, sizeText, sourceText } from './words.ts';
 
 /** Defects that take a part out of service whatever their size; what a rule adds is whether repair is open. */
 const OUT_OF_SERVICE: readonly DefectKind[] = ['crack', 'bent', 'broken'];
@@ -61,16 +61,25 @@ export function openIndications(
 
 interface RowJudgement {
   readonly class: Class;
-  readonly sizeNeeded: boolean;
+  /** The size that decides and was not measured. */
+  readonly sizeNeeded: 'length' | 'area' | null;
 }
 
-/** What one row says of one defect; a length that decides and was not measured leaves the milder class, unsettled. */
+/** What one row says of one defect; a size that decides and was not measured leaves the milder class, unsettled. */
 function judgeRow(defect: DefectEvidence, row: DefectRow, risk: number): RowJudgement {
-  if (row.verdict === 'scrap' || row.repairUpToMm === undefined)
-    return { class: row.verdict, sizeNeeded: false };
-  if (defect.lengthMm === null) return { class: 'repair', sizeNeeded: true };
-  const beyond = probabilityOutside(defect.lengthMm.value, defect.lengthMm.u, { max: row.repairUpToMm });
-  return { class: beyond <= risk ? 'repair' : 'scrap', sizeNeeded: false };
+  if (row.verdict === 'scrap') return { class: 'scrap', sizeNeeded: null };
+  const asked = [
+    { size: 'length' as const, max: row.repairUpToMm, measured: defect.lengthMm },
+    { size: 'area' as const, max: row.repairUpToMm2, measured: defect.areaMm2 },
+  ];
+  let open: 'length' | 'area' | null = null;
+  for (const { size, max, measured } of asked) {
+    if (max === undefined) continue;
+    if (measured === null) open ??= size;
+    else if (probabilityOutside(measured.value, measured.u, { max }) > risk)
+      return { class: 'scrap', sizeNeeded: null };
+  }
+  return { class: 'repair', sizeNeeded: open };
 }
 
 function defectText(defect: DefectEvidence): string {
@@ -88,15 +97,18 @@ function findingUnder(
   defect: DefectEvidence,
   inTable: RowInTable<DefectRow>,
   context: PartContext,
-): { finding: DefectFinding; sizeNeeded: boolean } {
+): { finding: DefectFinding; sizeNeeded: 'length' | 'area' | null } {
   const { row, table } = inTable;
   const judged = judgeRow(defect, row, table.decision.risk);
   const noRework = judged.class === 'repair' && row.repairNeeds === 'rework' ? context.noRework : null;
-  const limit =
-    row.repairUpToMm === undefined ? '' : ` Repair is open up to ${showLength(row.repairUpToMm)}.`;
+  const upTo = [
+    ...(row.repairUpToMm === undefined ? [] : [showLength(row.repairUpToMm)]),
+    ...(row.repairUpToMm2 === undefined ? [] : [sizeText('corrosion area', row.repairUpToMm2)]),
+  ];
+  const limit = upTo.length === 0 ? '' : ` Repair is open up to ${upTo.join(' and ')}.`;
   const banned = noRework === null ? '' : ` Rework is not on offer (${sourceText(noRework.source)}).`;
   return {
-    sizeNeeded: judged.sizeNeeded && noRework === null,
+    sizeNeeded: noRework === null ? judged.sizeNeeded : null,
     finding: {
       about: 'defect',
       defect: defect.defect,
@@ -212,12 +224,13 @@ function judgeDefect(
   const judged = rows.map((inTable) => findingUnder(defect, inTable, context));
   const findings: (DefectFinding | LimitFinding)[] = judged.map((one) => one.finding);
   const missing: Missing[] = [];
-  if (judged.some((one) => one.sizeNeeded)) {
+  for (const size of ['length', 'area'] as const) {
+    if (!judged.some((one) => one.sizeNeeded === size)) continue;
     missing.push({
       what: 'size',
-      text: `Crack, ${defect.zone}${atClock(defect.clock)}: its length decides between repair and scrap and is not measured.`,
+      text: `${NAMES[defect.defect]}, ${defect.zone}${atClock(defect.clock)}: its ${size} decides between repair and scrap and is not measured.`,
       zone: defect.zone,
-      characteristic: 'crack length',
+      characteristic: size === 'length' ? 'crack length' : 'corrosion area',
       clock: defect.clock,
     });
   }

@@ -1,5 +1,6 @@
 import { isDemonstration, type PartFacts, rowsFor, type Table, tableHash } from '../tolerances/index.ts';
 import { type Construction, constructionOf, parseDesignation, type Slot } from '../wheel/index.ts';
+import { judgeAge } from './age.ts';
 import { judgeDefects } from './defects.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
 import { type Class, cite, type Finding, type Missing, type Result, worse } from './finding.ts';
@@ -8,7 +9,7 @@ import { judgeLimits, type PartContext } from './limits.ts';
 import { missingOf } from './missing.ts';
 
 /** Name and version of the engine; any change of an answer raises the version. */
-export const ENGINE = 'rimbook rules 1';
+export const ENGINE = 'rimbook rules 2';
 
 export interface TableUsed {
   readonly table: string;
@@ -106,8 +107,14 @@ function partVerdict(
   const context: PartContext = { tables, part: facts, on, noRework: ban === undefined ? null : cite(ban) };
   const byLimit = judgeLimits(part.readings, context);
   const byDefect = judgeDefects(part, context);
-  const findings: Finding[] = [...byLimit.findings, ...byDefect.findings];
-  const missing = [...missingOf(slot, part, evidence, context), ...byLimit.missing, ...byDefect.missing];
+  const byAge = judgeAge(part, context);
+  const findings: Finding[] = [...byLimit.findings, ...byDefect.findings, ...byAge.findings];
+  const missing = [
+    ...missingOf(slot, part, evidence, context),
+    ...byLimit.missing,
+    ...byDefect.missing,
+    ...byAge.missing,
+  ];
   if (findings.length === 0 && missing.length === 0) {
     missing.push({ what: 'reading', text: 'Nothing was compared with any limit.' });
   }
@@ -158,7 +165,7 @@ export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict 
       demonstration: isDemonstration(table),
     })),
     parts,
-    assembly: assemblyVerdict(construction, evidence, results),
+    assembly: assemblyVerdict(construction, evidence, results, tables),
     demonstration: parts.some((part) => part.demonstration),
   };
 }

@@ -46,6 +46,8 @@ export const TestEvidence = z.strictObject({
   result: z.enum(['no indication', 'indication']),
   on: z.iso.date(),
   standard: z.string().max(120),
+  /** Hours on duty of the part when it was tested; left out or null: not known. */
+  dutyHours: z.number().nonnegative().nullable().optional(),
 });
 export type TestEvidence = z.infer<typeof TestEvidence>;
 
@@ -57,6 +59,10 @@ export const PartEvidence = z.strictObject({
   maker: z.string().max(80),
   series: z.string().max(80),
   stamp: z.string().max(80),
+  /** First and last day on which it may have been made; left out or null: nobody knows. */
+  made: z.strictObject({ from: z.iso.date(), to: z.iso.date() }).nullable().optional(),
+  /** Hours on duty, with u; left out or null: not known. */
+  dutyHours: Sized.nullable().optional(),
   /** How many components are said to be in the slot; more than one has to be cleared up. */
   claims: z.int().min(0),
   /** The inspector looked for it and it was not there. */

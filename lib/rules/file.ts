@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { fail, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
 import { DefectKind, FindMethod } from '../marks/index.ts';
 import { Instrument, readTyped, typedStepMm } from '../readings/index.ts';
-import { AssemblyPointId, type GateAnswer, GateQuestionId, gateState } from '../record/index.ts';
+import { AssemblyPointId, type GateAnswer, GateQuestionId, gateState, MadeOn } from '../record/index.ts';
 import {
   CharacteristicId,
   ClockPosition,
@@ -13,6 +13,7 @@ import {
 } from '../wheel/index.ts';
 import type { Evidence, PartEvidence, ReadingEvidence } from './evidence.ts';
 import { Sized } from './evidence.ts';
+import { madeBetween } from './gather.ts';
 import { instrumentFacts } from './gauge.ts';
 
 const FileReading = z.strictObject({
@@ -32,6 +33,10 @@ const FilePart = z.strictObject({
   maker: z.string().default(''),
   series: z.string().default(''),
   stamp: z.string().default(''),
+  /** Year, month or day of making as stamped ("2019", "2019-07"); null: nobody knows. */
+  madeOn: MadeOn.nullable().default(null),
+  /** Hours on duty with their standard uncertainty; null: not known. */
+  dutyHours: Sized.nullable().default(null),
   absent: z.boolean().default(false),
   looks: z
     .array(
@@ -64,6 +69,7 @@ const FilePart = z.strictObject({
         result: z.enum(['no indication', 'indication']),
         on: z.iso.date(),
         standard: z.string().default(''),
+        dutyHours: z.number().nonnegative().nullable().default(null),
       }),
     )
     .default([]),
@@ -156,6 +162,8 @@ function partOf(
     maker: part.maker,
     series: part.series,
     stamp: part.stamp,
+    made: madeBetween(part.madeOn),
+    dutyHours: part.dutyHours,
     claims: part.absent ? 0 : 1,
     absent: part.absent,
     looks: part.looks,

@@ -1,6 +1,7 @@
 import type { FindMethod } from '../marks/index.ts';
-import type { Bounds, RowInTable, Source } from '../tolerances/index.ts';
+import type { Bounds, BoundsOf, RowInTable, Source } from '../tolerances/index.ts';
 import type { CharacteristicId, RingState, ZoneId } from '../wheel/index.ts';
+import type { Sized } from './evidence.ts';
 
 /** Classes from mild to severe. */
 export const CLASSES = ['keep', 'repair', 'scrap'] as const;
@@ -38,8 +39,16 @@ export interface LimitFinding {
   readonly zone: ZoneId;
   readonly positions: readonly PositionValue[];
   readonly governing: PositionValue;
+  /** Bounds as sizes, whatever the row counts them from. */
   readonly keep: Bounds;
   readonly repair: Bounds | null;
+  /** Only where the row counts its bounds from the size of the new part: how, and that size. */
+  readonly relative?: {
+    readonly boundsOf: BoundsOf;
+    readonly nominal: Sized;
+    readonly keep: Bounds;
+    readonly repair: Bounds | null;
+  };
   readonly risk: number;
   readonly decisionRule: 'guarded' | 'simple acceptance';
   readonly beyondKeep: number;
@@ -68,7 +77,22 @@ export interface DefectFinding {
   readonly sentence: string;
 }
 
-export type Finding = LimitFinding | DefectFinding;
+/** Age and hours on duty judged by a rule. */
+export interface AgeFinding {
+  readonly about: 'age';
+  readonly made: { readonly from: string; readonly to: string } | null;
+  readonly dutyHours: Sized | null;
+  /** What the rule asks about and nobody knows, in words. */
+  readonly unknown: readonly string[];
+  /** Probability that the part has served longer than it may; null when nothing is known. */
+  readonly beyond: number | null;
+  readonly class: Class;
+  readonly rule: RuleCited;
+  readonly noRework: RuleCited | null;
+  readonly sentence: string;
+}
+
+export type Finding = LimitFinding | DefectFinding | AgeFinding;
 
 /** Something without which a part cannot be kept. */
 export interface Missing {
@@ -81,6 +105,7 @@ export interface Missing {
     | 'instrument'
     | 'size'
     | 'test'
+    | 'age'
     | 'rule'
     | 'record';
   readonly text: string;

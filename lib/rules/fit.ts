@@ -1,13 +1,17 @@
 import { type AssemblyPointId, assemblyPoints } from '../record/index.ts';
-import type { Construction, Slot } from '../wheel/index.ts';
+import { type MatchRow, matchRowsFor, type RowInTable, type Table } from '../tolerances/index.ts';
+import { type Construction, parseDesignation, type Slot } from '../wheel/index.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
-import type { Result } from './finding.ts';
+import { cite, type Result, type RuleCited } from './finding.ts';
+import { sourceText } from './words.ts';
 
 /** Two parts that must match, and whether they are shown to. */
 export interface PairChecked {
   readonly slots: readonly [string, string];
   readonly matches: boolean;
   readonly why: string;
+  /** The rows of tables that decided; left out where only maker and series were compared. */
+  readonly rules?: readonly RuleCited[];
 }
 
 /** Whether the set may go together. */
@@ -35,14 +39,37 @@ export function pairsOf(construction: Construction): (readonly [Slot, Slot])[] {
     });
 }
 
-function pairChecked(
+const same = (x: string, y: string) => x.trim().toLowerCase() === y.trim().toLowerCase();
+
+/** Whether a row lists this pair; `a` and `b` in either order. */
+function lists(row: MatchRow, a: [Slot, PartEvidence], b: [Slot, PartEvidence]): boolean {
+  const is = (part: PartEvidence, made: MatchRow['pairs'][number][number]) =>
+    same(part.maker, made.maker) && (made.series === '' || same(part.series, made.series));
+  const inOrder = ([slot, part]: [Slot, PartEvidence], [other, mate]: [Slot, PartEvidence]) =>
+    slot.kind === row.between[0] &&
+    other.kind === row.between[1] &&
+    row.pairs.some(([first, second]) => is(part, first) && is(mate, second));
+  return inOrder(a, b) || inOrder(b, a);
+}
+
+function byRows(
   slots: readonly [string, string],
+  matches: boolean,
+  rows: readonly RowInTable<MatchRow>[],
+): PairChecked {
+  const why = rows.map(({ row }) => `${row.says} (${sourceText(row.source)})`).join('; ');
+  return { slots, matches, why, rules: rows.map(cite) };
+}
+
+function pairChecked(
+  [slotA, slotB]: readonly [Slot, Slot],
   a: PartEvidence | undefined,
   b: PartEvidence | undefined,
+  rows: readonly RowInTable<MatchRow>[],
 ): PairChecked {
+  const slots = [slotA.slot, slotB.slot] as const;
   const known = (part: PartEvidence | undefined) =>
     part !== undefined && part.maker.trim() !== '' && part.series.trim() !== '';
-  const same = (x: string, y: string) => x.trim().toLowerCase() === y.trim().toLowerCase();
   if (a === undefined || b === undefined || !known(a) || !known(b)) {
     return {
       slots,
@@ -50,6 +77,10 @@ function pairChecked(
       why: `maker or series of ${slots.join(' or ')} is not known, so they are not shown to match (${SOURCE})`,
     };
   }
+  const listing = rows.filter(({ row }) => lists(row, [slotA, a], [slotB, b]));
+  const against = listing.filter(({ row }) => row.together === 'may not');
+  if (against.length > 0) return byRows(slots, false, against);
+  if (listing.length > 0) return byRows(slots, true, listing);
   const matches = same(a.maker, b.maker) && same(a.series, b.series);
   const why = matches
     ? `both ${a.maker}, series ${a.series}`
@@ -62,9 +93,16 @@ export function assemblyVerdict(
   construction: Construction,
   evidence: Evidence,
   results: ReadonlyMap<string, Result>,
+  tables: readonly Table[],
 ): AssemblyVerdict {
   const part = (slot: Slot) => evidence.parts.find((one) => one.slot === slot.slot);
-  const pairs = pairsOf(construction).map(([a, b]) => pairChecked([a.slot, b.slot], part(a), part(b)));
+  const size = parseDesignation(evidence.wheel.designation);
+  const rows = matchRowsFor(tables, {
+    construction: evidence.wheel.construction,
+    diameterCode: size.ok ? size.value.diameterCode : undefined,
+    on: evidence.decidedAt.slice(0, 10),
+  });
+  const pairs = pairsOf(construction).map(([a, b]) => pairChecked([a, b], part(a), part(b), rows));
   const answers = new Map(evidence.assembly.map(({ point, answer }) => [point, answer]));
   const pointsOpen = assemblyPoints
     .filter((point) => answers.get(point.id) !== 'yes')

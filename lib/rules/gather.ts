@@ -75,6 +75,16 @@ function defectsOf(component: string, inspection: InspectionState): DefectEviden
   return [...marked, ...noted].sort(byId);
 }
 
+/** First and last day that a year, month or day of making leaves open. */
+export function madeBetween(madeOn: string | null): { from: string; to: string } | null {
+  if (madeOn === null) return null;
+  const [year = '', month, day] = madeOn.split('-');
+  if (day !== undefined) return { from: madeOn, to: madeOn };
+  if (month === undefined) return { from: `${year}-01-01`, to: `${year}-12-31` };
+  const last = new Date(Date.UTC(Number(year), Number(month), 0)).getUTCDate();
+  return { from: `${madeOn}-01`, to: `${madeOn}-${String(last).padStart(2, '0')}` };
+}
+
 function partEvidence(
   slot: Slot,
   component: ComponentState | undefined,
@@ -91,6 +101,7 @@ function partEvidence(
     maker: component?.maker ?? '',
     series: component?.series ?? '',
     stamp: component?.stamp ?? '',
+    made: madeBetween(component?.madeOn ?? null),
     claims,
     absent: inspection.absent.has(slot.slot),
     looks: ofPart(inspection.looks.values())

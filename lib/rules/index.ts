@@ -1,7 +1,9 @@
+export { probabilityOlder } from './age.ts';
 export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
 export { InspectionFile, readInspectionFile } from './file.ts';
 export {
+  type AgeFinding,
   CLASSES,
   type Class,
   type DefectFinding,
@@ -13,7 +15,8 @@ export {
   worse,
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
-export { gatherEvidence } from './gather.ts';
+export { gatherEvidence, madeBetween } from './gather.ts';
+export { findWorseButMilder } from './milder.ts';
 export { monthsBefore } from './missing.ts';
 export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { boundsText, sizeText, sourceText } from './words.ts';

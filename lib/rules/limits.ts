@@ -1,5 +1,13 @@
 import { characteristicOf } from '../readings/index.ts';
-import { type LimitRow, type PartFacts, type RowInTable, rowsFor, type Table } from '../tolerances/index.ts';
+import {
+  boundsAsSize,
+  type LimitRow,
+  nominalU,
+  type PartFacts,
+  type RowInTable,
+  rowsFor,
+  type Table,
+} from '../tolerances/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import {
   CLASSES,
@@ -85,8 +93,24 @@ type Judgement = Pick<
   'governing' | 'beyondKeep' | 'beyondRepair' | 'margin' | 'guardedClass' | 'simpleClass'
 >;
 
-function judge(governing: PositionValue, row: LimitRow, risk: number): Judgement {
-  const { value, u } = governing;
+/** The bounds of a row as sizes, and the u that its nominal size adds to each comparison. */
+interface SizeLimits {
+  readonly keep: LimitRow['keep'];
+  readonly repair: LimitRow['repair'];
+  readonly u: number;
+}
+
+function sizeLimits(row: LimitRow): SizeLimits {
+  return {
+    keep: boundsAsSize(row, row.keep),
+    repair: row.repair === null ? null : boundsAsSize(row, row.repair),
+    u: nominalU(row),
+  };
+}
+
+function judge(governing: PositionValue, row: SizeLimits, risk: number): Judgement {
+  const { value } = governing;
+  const u = row.u === 0 ? governing.u : Math.hypot(governing.u, row.u);
   const beyondKeep = probabilityOutside(value, u, row.keep);
   const beyondRepair = row.repair === null ? beyondKeep : probabilityOutside(value, u, row.repair);
   return {
@@ -118,7 +142,8 @@ export function limitFinding(
   const positions = positionsOf(readings);
   const { rule: decisionRule, risk } = table.decision;
   const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
-  const [worst] = positions.map((position) => judge(position, row, risk)).sort(worstFirst(pick));
+  const limits = sizeLimits(row);
+  const [worst] = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
   if (worst === undefined) return null;
   const plainClass = pick(worst);
   const banned = plainClass === 'repair' && row.repairNeeds === 'rework' ? noRework : null;
@@ -128,8 +153,13 @@ export function limitFinding(
     state: quantity.state,
     zone: quantity.zone,
     positions,
-    keep: row.keep,
-    repair: row.repair,
+    keep: limits.keep,
+    repair: limits.repair,
+    ...(row.boundsOf === undefined || row.boundsOf === 'value' || row.nominal === undefined
+      ? {}
+      : {
+          relative: { boundsOf: row.boundsOf, nominal: row.nominal, keep: row.keep, repair: row.repair },
+        }),
     risk,
     decisionRule,
     ...worst,

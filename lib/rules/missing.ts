@@ -66,7 +66,13 @@ function readingsMissing(slot: Slot, part: PartEvidence): Missing[] {
 
 function testsMissing(slot: Slot, part: PartEvidence, context: PartContext): Missing[] {
   return rowsFor(context.tables, 'test', context.part, context.on).flatMap(({ row }) => {
-    const since = monthsBefore(context.on, row.withinMonths);
+    const since = row.withinMonths === undefined ? '' : monthsBefore(context.on, row.withinMonths);
+    const recent = (dutyHours: number | null | undefined) =>
+      row.withinHours === undefined ||
+      (typeof dutyHours === 'number' &&
+        part.dutyHours !== undefined &&
+        part.dutyHours !== null &&
+        part.dutyHours.value - dutyHours <= row.withinHours);
     const untested = slot.zones
       .map(({ zone }) => zone)
       .filter((zone) => row.zones === undefined || row.zones.includes(zone))
@@ -78,13 +84,65 @@ function testsMissing(slot: Slot, part: PartEvidence, context: PartContext): Mis
               test.zones.includes(zone) &&
               test.result === 'no indication' &&
               test.on >= since &&
-              test.on <= context.on,
+              test.on <= context.on &&
+              recent(test.dutyHours),
           ),
       );
     if (untested.length === 0) return [];
     const how = row.methods.join(' or ');
-    const text = `${how} test of ${untested.join(', ')}: no record within ${row.withinMonths} months (${sourceText(row.source)}).`;
+    const within = [
+      ...(row.withinMonths === undefined ? [] : [`${row.withinMonths} months`]),
+      ...(row.withinHours === undefined ? [] : [`${row.withinHours} h on duty`]),
+    ].join(' and ');
+    const hoursGap =
+      row.withinHours !== undefined && (part.dutyHours ?? null) === null
+        ? ' The hours on duty of the part are not known.'
+        : '';
+    const text = `${how} test of ${untested.join(', ')}: no record within ${within} (${sourceText(row.source)}).${hoursGap}`;
     return [{ what: 'test' as const, text: text.charAt(0).toUpperCase() + text.slice(1) }];
+  });
+}
+
+/** What the rows of the tables ask for beyond the construction. */
+function askedByTables(slot: Slot, part: PartEvidence, context: PartContext): Missing[] {
+  return rowsFor(context.tables, 'evidence', context.part, context.on).flatMap(({ row }): Missing[] => {
+    const { ask } = row;
+    const zones = slot.zones
+      .map(({ zone }) => zone)
+      .filter((zone) => row.zones === undefined || row.zones.includes(zone));
+    if (ask.what === 'photo') {
+      return zones
+        .filter((zone) => !part.photos.some((photo) => photo.zone === zone))
+        .map((zone) => ({
+          what: 'photo' as const,
+          text: `${zone}: no photo yet (${sourceText(row.source)}).`,
+          zone,
+        }));
+    }
+    const label = characteristicOf(ask.characteristic).label;
+    const wanted = part.readings.filter(
+      (reading) =>
+        reading.characteristic === ask.characteristic &&
+        (row.zones === undefined || row.zones.includes(reading.zone)) &&
+        (ask.state === undefined || reading.state === ask.state),
+    );
+    return (ask.positions.length > 0 ? ask.positions : [null]).flatMap((clock): Missing[] => {
+      const found = wanted.filter((reading) => clock === null || reading.clock === clock).length;
+      if (found >= ask.repeats) return [];
+      const state = ask.state === undefined ? '' : `, ${ask.state}`;
+      const text = `${label}${state}${atClock(clock)}: ${found} of ${ask.repeats} readings (${sourceText(row.source)}).`;
+      const zone = row.zones?.[0];
+      return [
+        {
+          what: 'reading',
+          text,
+          ...(zone === undefined ? {} : { zone }),
+          characteristic: ask.characteristic,
+          clock,
+          state: ask.state ?? null,
+        },
+      ];
+    });
   });
 }
 
@@ -130,5 +188,6 @@ export function missingOf(
     ...photosMissing(slot, part),
     ...readingsMissing(slot, part),
     ...testsMissing(slot, part, context),
+    ...askedByTables(slot, part, context),
   ];
 }

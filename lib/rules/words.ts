@@ -33,6 +33,22 @@ export function boundsText(characteristic: CharacteristicId, bounds: Bounds): st
     : `at most ${sizeText(characteristic, max ?? 0)}`;
 }
 
+/** "at most 15 % lost" or "-2.0 mm or more from nominal": bounds as the row states them. */
+function relativeText(
+  characteristic: CharacteristicId,
+  relative: NonNullable<LimitFinding['relative']>,
+): string {
+  const one = ({ min, max }: Bounds): string => {
+    const show = (end: number) =>
+      relative.boundsOf === 'percent lost' ? `${showNumber(end, 1)} %` : sizeText(characteristic, end);
+    if (min !== undefined && max !== undefined) return `${show(min)} to ${show(max)}`;
+    return min !== undefined ? `at least ${show(min)}` : `at most ${show(max ?? 0)}`;
+  };
+  const how = relative.boundsOf === 'percent lost' ? 'lost of' : 'from';
+  const repair = relative.repair === null ? '' : `, repair ${one(relative.repair)}`;
+  return ` [keep ${one(relative.keep)}${repair}, ${how} the new size of ${sizeText(characteristic, relative.nominal.value)}]`;
+}
+
 /** Title, section and kind of a source; demonstration and memory are always said. */
 export function sourceText(source: Source): string {
   const place = [source.title, source.section, source.page].filter((part) => part !== '').join(' ');
@@ -49,7 +65,8 @@ export function limitSentence(finding: Omit<LimitFinding, 'sentence'>): string {
   const { characteristic, governing, positions, keep, repair } = finding;
   const state = finding.state === null ? '' : `, ${finding.state}`;
   const worst = positions.length > 1 ? `, the worst of ${positions.length} places` : '';
-  const limits = `Keep: ${boundsText(characteristic, keep)}${repair === null ? '' : `; repair: ${boundsText(characteristic, repair)}`}`;
+  const counted = finding.relative === undefined ? '' : relativeText(characteristic, finding.relative);
+  const limits = `Keep: ${boundsText(characteristic, keep)}${repair === null ? '' : `; repair: ${boundsText(characteristic, repair)}`}${counted}`;
   const chances =
     repair === null
       ? `Beyond keep with probability ${showProbability(finding.beyondKeep)}`

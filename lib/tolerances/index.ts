@@ -1,7 +1,11 @@
+export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
+export { type Lint, type LintFinding, lintTable } from './lint.ts';
 export { parseTable } from './parse.ts';
+export { type Place, placesOfLimit } from './reach.ts';
 export {
   isDemonstration,
+  matchRowsFor,
   type PartFacts,
   type RowInTable,
   rowsFor,
@@ -9,9 +13,13 @@ export {
   tableHash,
 } from './select.ts';
 export {
+  type AgeRow,
   Bounds,
+  type BoundsOf,
   type DefectRow,
+  type EvidenceRow,
   type LimitRow,
+  type MatchRow,
   type NoReworkRow,
   type RepairNeeds,
   type Row,

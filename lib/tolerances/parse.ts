@@ -9,7 +9,13 @@ export function parseTable(candidate: unknown): Result<Table, readonly Problem[]
       problemsFromIssues('table-field', candidate, parsed.error.issues, 'Correct this field of the table.'),
     );
   }
-  const problems = [...doubledRows(parsed.data), ...beyondRepair(parsed.data)];
+  const problems = [
+    ...doubledRows(parsed.data),
+    ...beyondRepair(parsed.data),
+    ...relativeWithoutNominal(parsed.data),
+    ...withoutInterval(parsed.data),
+    ...endsBeforeItBegins(parsed.data),
+  ];
   return problems.length > 0 ? fail(problems) : ok(parsed.data);
 }
 
@@ -50,4 +56,56 @@ function beyondRepair(table: Table): Problem[] {
       ),
     ];
   });
+}
+
+/** Bounds from nominal or in percent lost say nothing without the nominal size. */
+function relativeWithoutNominal(table: Table): Problem[] {
+  return table.rows.flatMap((row, index) =>
+    row.type === 'limit' && (row.boundsOf ?? 'value') !== 'value' && row.nominal === undefined
+      ? [
+          problem(
+            'table-nominal',
+            `rows.${index}.nominal`,
+            undefined,
+            `Bounds of "${row.boundsOf}" need the nominal size`,
+            'Give nominal.value, the size of the new part in mm, or give the bounds as sizes.',
+          ),
+        ]
+      : [],
+  );
+}
+
+/** A test or an age rule must say how long: in time, in hours on duty, or both. */
+function withoutInterval(table: Table): Problem[] {
+  return table.rows.flatMap((row, index) => {
+    const open =
+      (row.type === 'test' && row.withinMonths === undefined && row.withinHours === undefined) ||
+      (row.type === 'age' && row.upToYears === undefined && row.upToHours === undefined);
+    if (!open) return [];
+    const [time, hours] = row.type === 'test' ? ['withinMonths', 'withinHours'] : ['upToYears', 'upToHours'];
+    return [
+      problem(
+        'table-interval',
+        `rows.${index}.${time}`,
+        undefined,
+        'The row does not say how long',
+        `Give ${time}, ${hours} or both.`,
+      ),
+    ];
+  });
+}
+
+function endsBeforeItBegins(table: Table): Problem[] {
+  const { effectiveFrom, effectiveUntil } = table;
+  return effectiveUntil !== undefined && effectiveUntil < effectiveFrom
+    ? [
+        problem(
+          'table-effective',
+          'effectiveUntil',
+          effectiveUntil,
+          `The last day of effect lies before the first, ${effectiveFrom}`,
+          'Give a later day, or leave effectiveUntil out.',
+        ),
+      ]
+    : [];
 }

@@ -1,6 +1,6 @@
 import { canonicalJson, sha256Hex } from '../base/index.ts';
 import type { ComponentKind, ConstructionId, ZoneId } from '../wheel/index.ts';
-import type { Row, Table } from './table.ts';
+import type { MatchRow, Row, Table } from './table.ts';
 
 /** What a row is matched against. */
 export interface PartFacts {
@@ -24,23 +24,62 @@ function named(list: readonly string[], name: string): boolean {
 
 /** Whether a table speaks of this part at all on the day `on` (ISO date). */
 export function tableApplies(table: Table, part: PartFacts, on: string): boolean {
-  const { makers, series, constructions } = table.scope;
+  const { makers, series, constructions, components, diameterCodes } = table.scope;
   return (
     table.effectiveFrom <= on &&
+    (table.effectiveUntil === undefined || on <= table.effectiveUntil) &&
+    (components === undefined || components.includes(part.componentKind)) &&
+    codeWithin(diameterCodes, part.diameterCode) &&
     named(makers, part.maker) &&
     named(series, part.series) &&
     (constructions.length === 0 || constructions.includes(part.construction))
   );
 }
 
+function codeWithin(
+  range: { readonly min: number; readonly max: number } | undefined,
+  code: number | undefined,
+): boolean {
+  return range === undefined || (code !== undefined && code >= range.min && code <= range.max);
+}
+
+/**
+ * Rows that say which parts may go together on a wheel, in the order of the tables. Such a row names makers of its
+ * own, so that the makers, series and components of its table's scope do not narrow it.
+ */
+export function matchRowsFor(
+  tables: readonly Table[],
+  wheel: {
+    readonly construction: ConstructionId;
+    readonly diameterCode: number | undefined;
+    readonly on: string;
+  },
+): RowInTable<MatchRow>[] {
+  return tables
+    .filter(({ effectiveFrom, effectiveUntil, scope }) => {
+      const { constructions, diameterCodes } = scope;
+      return (
+        effectiveFrom <= wheel.on &&
+        (effectiveUntil === undefined || wheel.on <= effectiveUntil) &&
+        (constructions.length === 0 || constructions.includes(wheel.construction)) &&
+        codeWithin(diameterCodes, wheel.diameterCode)
+      );
+    })
+    .flatMap((table) =>
+      table.rows
+        .filter((row): row is MatchRow => row.type === 'match')
+        .filter((row) => codeWithin(row.diameterCodes, wheel.diameterCode))
+        .map((row) => ({ table, row })),
+    );
+}
+
 /** Whether a row speaks of this part, and of this zone where one is given. */
 export function rowApplies(row: Row, part: PartFacts, zone?: ZoneId): boolean {
-  const codes = row.diameterCodes;
+  if (!codeWithin(row.diameterCodes, part.diameterCode)) return false;
+  if (row.type === 'match') return false;
   return (
     (row.components === undefined || row.components.includes(part.componentKind)) &&
-    (zone === undefined || row.zones === undefined || row.zones.includes(zone)) &&
-    (codes === undefined ||
-      (part.diameterCode !== undefined && part.diameterCode >= codes.min && part.diameterCode <= codes.max))
+    (zone === undefined || row.zones === undefined || row.zones.includes(zone))
   );
 }
 

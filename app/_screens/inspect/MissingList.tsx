@@ -10,7 +10,7 @@ export function MissingList({ slot, missing }: { slot: string; missing: readonly
     if (one.what === 'gate') return () => place.go({ screen: 'gate', part: null, zone: null });
     if (one.zone !== undefined && one.what !== 'rule')
       return () => place.go({ screen: null, part: slot, zone: one.zone ?? null });
-    if (one.what === 'part' || one.what === 'test')
+    if (one.what === 'part' || one.what === 'test' || one.what === 'age')
       return () => place.go({ screen: null, part: slot, zone: null });
     return null;
   };

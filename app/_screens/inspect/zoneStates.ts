@@ -25,7 +25,7 @@ export function zoneStates(view: InspectionView): ZoneState[] {
       const component = view.parts.get(slot.slot)?.id;
       return slot.zones.map(({ zone }) => {
         const worst = (verdict?.findings ?? [])
-          .filter((finding) => finding.zone === zone)
+          .filter((finding) => finding.about !== 'age' && finding.zone === zone)
           .reduce<Class | null>(
             (so, { class: next }) => (so === null || ORDER.indexOf(next) > ORDER.indexOf(so) ? next : so),
             null,

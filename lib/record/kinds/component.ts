@@ -3,6 +3,9 @@ import { FindMethod } from '../../marks/index.ts';
 import { ComponentKind, ZoneId } from '../../wheel/index.ts';
 import { defineKind } from '../kind.ts';
 
+/** Year, month or day of making, as far as it is stamped. */
+export const MadeOn = z.string().regex(/^\d{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12]\d|3[01]))?)?$/);
+
 export const componentDescribed = defineKind({
   kind: 'component described',
   v: 1,
@@ -15,10 +18,7 @@ export const componentDescribed = defineKind({
     /** What is stamped on it, as read; empty when nothing can be read. */
     stamp: z.string().trim().max(80),
     /** Month or day of making; null when the age is not known. */
-    madeOn: z
-      .string()
-      .regex(/^\d{4}(-\d{2}(-\d{2})?)?$/)
-      .nullable(),
+    madeOn: MadeOn.nullable(),
   }),
   line: (body) =>
     `${body.componentKind} described: ${body.maker || 'maker unknown'}, stamp ${body.stamp || 'unreadable'}`,

@@ -1,0 +1,27 @@
+import { findWorseButMilder } from '../../lib/rules/index.ts';
+import { lintTable } from '../../lib/tolerances/index.ts';
+import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
+import { oneFile, readOptions, readTable, withInput } from './input.ts';
+
+export const lintTableUsage = `lint-table TABLE.json [--json]
+  Looks through a tolerance table for rows that reach nothing, overlap, contradict or hide each other, for gaps
+  between sizes, mixed units, sources that cannot be found again, and worse readings with a milder verdict.
+  Exit code 2 when there is an error; warnings alone give 0.`;
+
+/** The `lint-table` command: 0 without errors, 2 with them or with a table that cannot be read. */
+export function lintTableCommand(args: string[]): number {
+  return withInput(() => {
+    const { values, positionals } = readOptions(args, { json: { type: 'boolean' } });
+    const table = readTable(oneFile('lint-table', positionals), 'TABLE.json');
+    const found = [...lintTable(table), ...findWorseButMilder(table)];
+    if (values.json) console.log(JSON.stringify(found, null, 2));
+    else {
+      for (const { severity, lint, field, rows, message, wayOut } of found) {
+        console.log(`${severity.padEnd(7)} ${lint}: ${field} (${rows.join(', ')}): ${message}. ${wayOut}`);
+      }
+      const errors = found.filter((one) => one.severity === 'error').length;
+      console.log(`${table.rows.length} rows, ${errors} errors, ${found.length - errors} warnings.`);
+    }
+    return found.some((one) => one.severity === 'error') ? EXIT_BAD_INPUT : EXIT_OK;
+  });
+}
