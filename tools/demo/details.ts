@@ -33,7 +33,7 @@ const everyPaint = (picture: string, at: Source['at']) => ({
   yellow: { picture, at },
 });
 
-/** By the paint of the rims, so that nobody sees a yellow ring in the book of a grey wheel. */
+/** By the paint of the rims and clear of a series stamped in: nobody sees a yellow ring in the book of a grey wheel. */
 const SOURCES: Readonly<Partial<Record<ZoneId, Readonly<Record<Paint, Source>>>>> = {
   'gutter groove': {
     grey: { picture: 'groove-clean', at: [0.5, 0.5] },
@@ -52,11 +52,11 @@ const SOURCES: Readonly<Partial<Record<ZoneId, Readonly<Record<Paint, Source>>>>
   },
   'ring ends': {
     grey: { picture: 'gap-14', at: [0.5, 0.46] },
-    yellow: { picture: 'gap-6', at: [0.55, 0.52] },
+    yellow: { picture: 'gap-6', at: [0.35, 0.52] },
   },
   'ring body': {
     grey: { picture: 'ring-shadow', at: [0.6, 0.4] },
-    yellow: { picture: 'ring-crack', at: [0.13, 0.7] },
+    yellow: { picture: 'ring-chipped', at: [0.1, 0.42] },
   },
 };
 
