@@ -1,11 +1,11 @@
-import { isDemonstration, type PartFacts, rowsFor, type Table, tableHash } from '../tolerances/index.ts';
+import { isDemonstration, type PartFacts, type Table, tableHash } from '../tolerances/index.ts';
 import { type Construction, constructionOf, parseDesignation, type Slot } from '../wheel/index.ts';
 import { judgeAge } from './age.ts';
 import { judgeDefects } from './defects.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
-import { type Class, cite, type Finding, type Missing, type Result, worse } from './finding.ts';
+import { type Class, type Finding, type Missing, type Result, worstClass } from './finding.ts';
 import { type AssemblyVerdict, assemblyVerdict } from './fit.ts';
-import { judgeLimits, type PartContext } from './limits.ts';
+import { contextOf, judgeLimits } from './limits.ts';
 import { missingOf } from './missing.ts';
 
 /** Name and version of the engine; any change of an answer raises the version. */
@@ -103,8 +103,7 @@ function partVerdict(
 ): PartVerdict {
   const facts = partFacts(part, slot, evidence);
   const on = evidence.decidedAt.slice(0, 10);
-  const [ban] = rowsFor(tables, 'no rework', facts, on);
-  const context: PartContext = { tables, part: facts, on, noRework: ban === undefined ? null : cite(ban) };
+  const context = contextOf(tables, facts, on);
   const byLimit = judgeLimits(part.readings, context);
   const byDefect = judgeDefects(part, context);
   const byAge = judgeAge(part, context);
@@ -118,10 +117,7 @@ function partVerdict(
   if (findings.length === 0 && missing.length === 0) {
     missing.push({ what: 'reading', text: 'Nothing was compared with any limit.' });
   }
-  const worst = findings.reduce<Class | null>(
-    (so, finding) => (so === null ? finding.class : worse(so, finding.class)),
-    null,
-  );
+  const worst = worstClass(findings);
   const result: Result = worst === 'scrap' ? 'scrap' : missing.length > 0 || worst === null ? 'hold' : worst;
   return {
     slot: slot.slot,

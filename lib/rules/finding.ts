@@ -13,6 +13,14 @@ export function worse(a: Class, b: Class): Class {
   return CLASSES.indexOf(a) >= CLASSES.indexOf(b) ? a : b;
 }
 
+/** The most severe class among findings; null when there are none. */
+export function worstClass(findings: readonly { readonly class: Class }[]): Class | null {
+  return findings.reduce<Class | null>(
+    (so, finding) => (so === null ? finding.class : worse(so, finding.class)),
+    null,
+  );
+}
+
 /** The row a finding rests on, with its owner. */
 export interface RuleCited {
   readonly table: string;

@@ -13,6 +13,7 @@ export {
   type Result,
   type RuleCited,
   worse,
+  worstClass,
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';

@@ -31,6 +31,12 @@ export interface PartContext {
   readonly noRework: RuleCited | null;
 }
 
+/** The context of a part on a day, with the rule against rework if one applies. */
+export function contextOf(tables: readonly Table[], part: PartFacts, on: string): PartContext {
+  const [ban] = rowsFor(tables, 'no rework', part, on);
+  return { tables, part, on, noRework: ban === undefined ? null : cite(ban) };
+}
+
 /** Findings together with what keeps them from being enough. */
 export interface Judged<F> {
   readonly findings: readonly F[];

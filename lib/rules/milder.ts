@@ -5,12 +5,11 @@ import {
   type LintFinding,
   type PartFacts,
   placesOfLimit,
-  rowsFor,
   type Table,
 } from '../tolerances/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
-import { CLASSES, type Class, cite, worse } from './finding.ts';
-import { judgeLimits, type PartContext } from './limits.ts';
+import { CLASSES, type Class, worstClass } from './finding.ts';
+import { contextOf, judgeLimits, type PartContext } from './limits.ts';
 import { sizeText } from './words.ts';
 
 /** Values at which an answer can change, and others over all that is plausible for the characteristic. */
@@ -47,10 +46,7 @@ function classAt(
     typed: '',
     instrument: { name: 'tried', calibrationDue: null, expired: false },
   };
-  return judgeLimits([reading], context).findings.reduce<Class | null>(
-    (so, finding) => (so === null ? finding.class : worse(so, finding.class)),
-    null,
-  );
+  return worstClass(judgeLimits([reading], context).findings);
 }
 
 /** The first pair of neighbouring values of which the worse one has the milder class. */
@@ -96,14 +92,7 @@ export function findWorseButMilder(table: Table): LintFinding[] {
         construction: table.scope.constructions[0] ?? 'five-piece',
         diameterCode,
       };
-      const on = table.effectiveFrom;
-      const [ban] = rowsFor([table], 'no rework', part, on);
-      const context: PartContext = {
-        tables: [table],
-        part,
-        on,
-        noRework: ban === undefined ? null : cite(ban),
-      };
+      const context = contextOf([table], part, table.effectiveFrom);
       const key = [row.characteristic, component, zone, state].join('|');
       for (const u of [0, (plausible.max - plausible.min) / 200]) {
         const classes = values.map((value) => classAt(value, u, row, { zone, state }, context));

@@ -23,14 +23,14 @@ function plusMinus(characteristic: CharacteristicId, u: number): string {
     : `± ${showLength(2 * u, 'metric', 2)}`;
 }
 
+function boundsInWords({ min, max }: Bounds, show: (end: number) => string): string {
+  if (min !== undefined && max !== undefined) return `${show(min)} to ${show(max)}`;
+  return min !== undefined ? `at least ${show(min)}` : `at most ${show(max ?? 0)}`;
+}
+
 /** "at least 10.5 mm", "at most 2.0 mm" or "4.0 mm to 16.0 mm". */
 export function boundsText(characteristic: CharacteristicId, bounds: Bounds): string {
-  const { min, max } = bounds;
-  if (min !== undefined && max !== undefined)
-    return `${sizeText(characteristic, min)} to ${sizeText(characteristic, max)}`;
-  return min !== undefined
-    ? `at least ${sizeText(characteristic, min)}`
-    : `at most ${sizeText(characteristic, max ?? 0)}`;
+  return boundsInWords(bounds, (end) => sizeText(characteristic, end));
 }
 
 /** "at most 15 % lost" or "-2.0 mm or more from nominal": bounds as the row states them. */
@@ -38,12 +38,10 @@ function relativeText(
   characteristic: CharacteristicId,
   relative: NonNullable<LimitFinding['relative']>,
 ): string {
-  const one = ({ min, max }: Bounds): string => {
-    const show = (end: number) =>
-      relative.boundsOf === 'percent lost' ? `${showNumber(end, 1)} %` : sizeText(characteristic, end);
-    if (min !== undefined && max !== undefined) return `${show(min)} to ${show(max)}`;
-    return min !== undefined ? `at least ${show(min)}` : `at most ${show(max ?? 0)}`;
-  };
+  const one = (bounds: Bounds): string =>
+    boundsInWords(bounds, (end) =>
+      relative.boundsOf === 'percent lost' ? `${showNumber(end, 1)} %` : sizeText(characteristic, end),
+    );
   const how = relative.boundsOf === 'percent lost' ? 'lost of' : 'from';
   const repair = relative.repair === null ? '' : `, repair ${one(relative.repair)}`;
   return ` [keep ${one(relative.keep)}${repair}, ${how} the new size of ${sizeText(characteristic, relative.nominal.value)}]`;

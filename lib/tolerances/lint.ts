@@ -5,7 +5,7 @@ import { codesIn, componentsOf, placeKey, placesOf, placesOfLimit } from './reac
 import type { Bounds, DefectRow, LimitRow, MatchRow, Row, Source, Table } from './table.ts';
 
 /** What the linter looks for. */
-export const LINTS = [
+const LINTS = [
   'reaches nothing',
   'overlap',
   'contradiction',

@@ -12,6 +12,11 @@ export interface PartFacts {
   readonly diameterCode: number | undefined;
 }
 
+/** A wheel and the day it is judged (ISO date), as far as a table asks. */
+interface WheelFacts extends Pick<PartFacts, 'construction' | 'diameterCode'> {
+  readonly on: string;
+}
+
 /** A row together with the table it stands in. */
 export interface RowInTable<R extends Row = Row> {
   readonly table: Table;
@@ -24,15 +29,22 @@ function named(list: readonly string[], name: string): boolean {
 
 /** Whether a table speaks of this part at all on the day `on` (ISO date). */
 export function tableApplies(table: Table, part: PartFacts, on: string): boolean {
-  const { makers, series, constructions, components, diameterCodes } = table.scope;
+  const { makers, series, components } = table.scope;
   return (
-    table.effectiveFrom <= on &&
-    (table.effectiveUntil === undefined || on <= table.effectiveUntil) &&
+    appliesToWheel(table, { ...part, on }) &&
     (components === undefined || components.includes(part.componentKind)) &&
-    codeWithin(diameterCodes, part.diameterCode) &&
     named(makers, part.maker) &&
-    named(series, part.series) &&
-    (constructions.length === 0 || constructions.includes(part.construction))
+    named(series, part.series)
+  );
+}
+
+/** Whether a table is in effect on the day, and its scope takes in the construction and the size of the wheel. */
+function appliesToWheel({ effectiveFrom, effectiveUntil, scope }: Table, wheel: WheelFacts): boolean {
+  return (
+    effectiveFrom <= wheel.on &&
+    (effectiveUntil === undefined || wheel.on <= effectiveUntil) &&
+    (scope.constructions.length === 0 || scope.constructions.includes(wheel.construction)) &&
+    codeWithin(scope.diameterCodes, wheel.diameterCode)
   );
 }
 
@@ -47,24 +59,9 @@ function codeWithin(
  * Rows that say which parts may go together on a wheel, in the order of the tables. Such a row names makers of its
  * own, so that the makers, series and components of its table's scope do not narrow it.
  */
-export function matchRowsFor(
-  tables: readonly Table[],
-  wheel: {
-    readonly construction: ConstructionId;
-    readonly diameterCode: number | undefined;
-    readonly on: string;
-  },
-): RowInTable<MatchRow>[] {
+export function matchRowsFor(tables: readonly Table[], wheel: WheelFacts): RowInTable<MatchRow>[] {
   return tables
-    .filter(({ effectiveFrom, effectiveUntil, scope }) => {
-      const { constructions, diameterCodes } = scope;
-      return (
-        effectiveFrom <= wheel.on &&
-        (effectiveUntil === undefined || wheel.on <= effectiveUntil) &&
-        (constructions.length === 0 || constructions.includes(wheel.construction)) &&
-        codeWithin(diameterCodes, wheel.diameterCode)
-      );
-    })
+    .filter((table) => appliesToWheel(table, wheel))
     .flatMap((table) =>
       table.rows
         .filter((row): row is MatchRow => row.type === 'match')

@@ -10,7 +10,7 @@ export const replayUsage = `replay VERDICT.json [--table T.json]…
 
 const WAY_OUT = 'Give a verdict as assess --json prints it.';
 
-function storedVerdict(path: string): Verdict & { readonly inputs: Evidence } {
+function storedVerdict(path: string): Verdict {
   const candidate = readJson(path, 'VERDICT.json') as Partial<Verdict> | null;
   const inputs = Evidence.safeParse(candidate?.inputs);
   const bad = (field: string, value: unknown, message: string) =>
@@ -26,7 +26,7 @@ function storedVerdict(path: string): Verdict & { readonly inputs: Evidence } {
     );
   }
   // What the parser of this version would drop or fill in must not hide a difference: the inputs stay as stored.
-  return candidate as Verdict & { readonly inputs: Evidence };
+  return candidate as Verdict;
 }
 
 function tablesOf(verdict: Verdict, given: readonly Table[]): Table[] {
