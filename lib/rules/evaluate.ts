@@ -114,7 +114,8 @@ function partVerdict(
     ...byDefect.missing,
     ...byAge.missing,
   ];
-  if (findings.length === 0 && missing.length === 0) {
+  // An age within its limit says nothing of the metal.
+  if (byLimit.findings.length + byDefect.findings.length === 0 && missing.length === 0) {
     missing.push({ what: 'reading', text: 'Nothing was compared with any limit.' });
   }
   const worst = worstClass(findings);
@@ -150,6 +151,7 @@ export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict 
       return partVerdict(slot, part, evidence, tables);
     });
   const results = new Map(parts.map((part) => [part.slot, part.result]));
+  const assembly = assemblyVerdict(construction, evidence, results, tables);
   return {
     engine: ENGINE,
     inputs: evidence,
@@ -161,7 +163,9 @@ export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict 
       demonstration: isDemonstration(table),
     })),
     parts,
-    assembly: assemblyVerdict(construction, evidence, results, tables),
-    demonstration: parts.some((part) => part.demonstration),
+    assembly,
+    demonstration:
+      parts.some((part) => part.demonstration) ||
+      assembly.pairs.some(({ rules = [] }) => rules.some(({ source }) => source.kind === 'demonstration')),
   };
 }

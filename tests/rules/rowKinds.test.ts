@@ -182,6 +182,7 @@ describe('which parts may go together', () => {
     expect(pair(foreignRing(), demonstration).matches).toBe(false);
     const allowed = pair(foreignRing(), [tableOf([match('may')])]);
     expect(allowed).toMatchObject({ matches: true, rules: [{ row: 'may' }] });
+    expect(evaluate(foreignRing(), [tableOf([match('may')])]).demonstration).toBe(true);
   });
 
   test('one row against is stronger than any row for it, whichever table stands first', () => {
