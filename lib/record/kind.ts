@@ -10,7 +10,15 @@ export interface Names {
 }
 
 /** The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. */
-export type EntryRole = 'evidence' | 'call' | 'submission' | 'review' | 'register' | 'note';
+export type EntryRole =
+  | 'evidence'
+  | 'call'
+  | 'submission'
+  | 'review'
+  | 'register'
+  | 'table draft'
+  | 'table approval'
+  | 'note';
 
 /** One kind of entry: its schema, its line in the audit view and its upgrades from older versions. */
 export interface Kind<Body extends z.ZodType = z.ZodType> {

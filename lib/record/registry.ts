@@ -17,6 +17,7 @@ import { defectNoted, defectWithdrawn, markDrawn, markRedrawn, markWithdrawn } f
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { siteDescribed } from './kinds/site.ts';
+import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
 import { wheelDescribed } from './kinds/wheel.ts';
 
 /** Every kind of entry. A new kind is one more file in kinds/ and one more line here. */
@@ -28,6 +29,9 @@ export const kinds = {
   componentRemoved,
   testRecorded,
   instrumentDescribed,
+  tableDrafted,
+  tableApproved,
+  tableWithdrawn,
   inspectionOpened,
   gateAnswered,
   pressureRead,

@@ -10,6 +10,8 @@ const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
   submission: ['inspector'],
   review: ['reviewer'],
   register: ['lead', 'inspector'],
+  'table draft': ['lead'],
+  'table approval': ['lead', 'reviewer'],
   note: ['inspector', 'reviewer', 'lead'],
 };
 

@@ -1,6 +1,16 @@
 export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
 export { type Lint, type LintFinding, lintTable } from './lint.ts';
+export {
+  type Drafted,
+  foldTables,
+  inForce,
+  type Said,
+  type TableOnFile,
+  type TablesOnFile,
+  tablesInForce,
+  type UnreadableTable,
+} from './onFile.ts';
 export { parseTable } from './parse.ts';
 export { type Place, placesOfLimit } from './reach.ts';
 export {

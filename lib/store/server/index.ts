@@ -51,6 +51,7 @@ export {
   readQueue,
   readSubject,
   readWheelBook,
+  subjectsOfType,
   type WheelBook,
 } from './reads.ts';
 export { readEntries, type Subject } from './rows.ts';

@@ -142,6 +142,20 @@ export function linkedSubjects(store: Store, site: string, wheel: string, type: 
     .map((link) => link.subject_id);
 }
 
+/** Ids of all subjects of one type at a site, in order. */
+export function subjectsOfType(store: Store, site: string, type: SubjectType): string[] {
+  return store
+    .all(
+      store.build
+        .selectFrom('subject_head')
+        .select('subject_id')
+        .where('site', '=', site)
+        .where('subject_type', '=', type)
+        .orderBy('subject_id'),
+    )
+    .map((head) => head.subject_id);
+}
+
 /** The line of one inspection, or undefined when its entries make none. */
 export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(
