@@ -1,4 +1,5 @@
 export { probabilityOlder } from './age.ts';
+export { type Consequence, type Consequences, consequencesOf, withDraft } from './consequences.ts';
 export { type Decision, decide } from './decide.ts';
 export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';

@@ -41,12 +41,14 @@ export {
   rebuildProjections,
 } from './projections.ts';
 export {
+  type LastSubmission,
   type LogPage,
   type LogQuery,
   linkedSubjects,
   type QueuePage,
   type QueueQuery,
   readInspectionLine,
+  readLastSubmissions,
   readLog,
   readQueue,
   readSubject,
