@@ -22,4 +22,5 @@ export { gatherEvidence, madeBetween } from './gather.ts';
 export { findWorseButMilder } from './milder.ts';
 export { monthsBefore } from './missing.ts';
 export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
+export { rowText, scopeText } from './rowWords.ts';
 export { boundsText, sizeText, sourceText } from './words.ts';

@@ -1,6 +1,6 @@
 import { characteristicOf } from '../readings/index.ts';
 import type { Bounds, Source } from '../tolerances/index.ts';
-import { showLength, showNumber, showProbability } from '../units/index.ts';
+import { MM_PER_UNIT, showLength, showNumber, showProbability, type UnitPreference } from '../units/index.ts';
 import type { CharacteristicId } from '../wheel/index.ts';
 import type { LimitFinding, PositionValue } from './finding.ts';
 
@@ -9,11 +9,16 @@ export function atClock(clock: number | null): string {
   return clock === null ? '' : ` at ${clock} o'clock`;
 }
 
-/** A size with its unit: mm to a hundredth, areas in cm² to a tenth. */
-export function sizeText(characteristic: CharacteristicId, value: number): string {
-  return characteristicOf(characteristic).quantity === 'area'
+/** A size with its unit: mm to a hundredth, areas in cm² to a tenth; or inches to a ten-thousandth, in² to a hundredth. */
+export function sizeText(
+  characteristic: CharacteristicId,
+  value: number,
+  units: UnitPreference = 'metric',
+): string {
+  if (characteristicOf(characteristic).quantity !== 'area') return showLength(value, units, 2);
+  return units === 'metric'
     ? `${showNumber(value / 100, 1)} cm²`
-    : showLength(value, 'metric', 2);
+    : `${showNumber(value / MM_PER_UNIT.in ** 2, 2)} in²`;
 }
 
 /** Expanded uncertainty for reading, k = 2, one digit finer than the value. */
@@ -29,8 +34,12 @@ function boundsInWords({ min, max }: Bounds, show: (end: number) => string): str
 }
 
 /** "at least 10.5 mm", "at most 2.0 mm" or "4.0 mm to 16.0 mm". */
-export function boundsText(characteristic: CharacteristicId, bounds: Bounds): string {
-  return boundsInWords(bounds, (end) => sizeText(characteristic, end));
+export function boundsText(
+  characteristic: CharacteristicId,
+  bounds: Bounds,
+  units: UnitPreference = 'metric',
+): string {
+  return boundsInWords(bounds, (end) => sizeText(characteristic, end, units));
 }
 
 /** "at most 15 % lost" or "-2.0 mm or more from nominal": bounds as the row states them. */
