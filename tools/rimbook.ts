@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { assess, assessUsage } from './cli/assess.ts';
+import { convertTable, convertTableUsage } from './cli/convertTable.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
 import { lintTableCommand, lintTableUsage } from './cli/lintTable.ts';
 import { rebuild, rebuildUsage, verify, verifyUsage } from './cli/record.ts';
@@ -10,6 +11,8 @@ const USAGE = `Usage: npm run -s rimbook -- COMMAND …
 ${assessUsage}
 
 ${lintTableUsage}
+
+${convertTableUsage}
 
 ${replayUsage}
 
@@ -22,6 +25,7 @@ Exit codes: 0 an answer was given, 2 bad input (the field is named), 1 a fault o
 const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | number>> = {
   assess,
   'lint-table': lintTableCommand,
+  'convert-table': convertTable,
   replay,
   rebuild,
   verify,

@@ -6,7 +6,7 @@ export function parseTable(candidate: unknown): Result<Table, readonly Problem[]
   const parsed = Table.safeParse(candidate);
   if (!parsed.success) {
     return fail(
-      problemsFromIssues('table-field', candidate, parsed.error.issues, 'Correct this field of the table.'),
+      problemsFromIssues('table-field', candidate, parsed.error.issues, 'Correct this value of the table.'),
     );
   }
   const problems = [
@@ -68,7 +68,7 @@ function relativeWithoutNominal(table: Table): Problem[] {
             `rows.${index}.nominal`,
             undefined,
             `Bounds of "${row.boundsOf}" need the nominal size`,
-            'Give nominal.value, the size of the new part in mm, or give the bounds as sizes.',
+            'Give the nominal size, that of the new part, or give the bounds as sizes.',
           ),
         ]
       : [],
@@ -82,14 +82,14 @@ function withoutInterval(table: Table): Problem[] {
       (row.type === 'test' && row.withinMonths === undefined && row.withinHours === undefined) ||
       (row.type === 'age' && row.upToYears === undefined && row.upToHours === undefined);
     if (!open) return [];
-    const [time, hours] = row.type === 'test' ? ['withinMonths', 'withinHours'] : ['upToYears', 'upToHours'];
+    const [time, unit] = row.type === 'test' ? ['withinMonths', 'months'] : ['upToYears', 'years'];
     return [
       problem(
         'table-interval',
         `rows.${index}.${time}`,
         undefined,
         'The row does not say how long',
-        `Give ${time}, ${hours} or both.`,
+        `Give a number of ${unit}, of hours on duty, or both.`,
       ),
     ];
   });
@@ -104,7 +104,7 @@ function endsBeforeItBegins(table: Table): Problem[] {
           'effectiveUntil',
           effectiveUntil,
           `The last day of effect lies before the first, ${effectiveFrom}`,
-          'Give a later day, or leave effectiveUntil out.',
+          'Give a later day, or none for a table without an end.',
         ),
       ]
     : [];

@@ -3,9 +3,9 @@ import { bundledTables } from '../../lib/tolerances/index.ts';
 import { EXIT_OK } from './exit.ts';
 import { BadInput, oneFile, readJson, readOptions, tablesFrom, withInput } from './input.ts';
 
-export const assessUsage = `assess FILE.json [--table T.json]… [--json]
+export const assessUsage = `assess FILE.json [--table T]… [--json]
   Decides keep, repair, scrap or hold for every part in an inspection file.
-  --table   a tolerance table to apply; may be given several times. Without it the tables
+  --table   a tolerance table (JSON or CSV) to apply; may be given several times. Without it the tables
             named in the file are applied (bundled: ${bundledTables.map((table) => `"${table.table}"`).join(', ')}).
   --json    print the whole verdict as JSON instead of sentences.`;
 

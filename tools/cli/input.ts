@@ -1,7 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import { type Problem, problem, problemText } from '../../lib/base/index.ts';
-import { bundledTables, parseTable, type Table, tablesNamed } from '../../lib/tolerances/index.ts';
+import {
+  bundledTables,
+  readTableFile,
+  type Table,
+  type TableFile,
+  tablesNamed,
+} from '../../lib/tolerances/index.ts';
 import { EXIT_BAD_INPUT } from './exit.ts';
 
 /** Input that cannot be used, with every problem of it. */
@@ -13,23 +19,35 @@ export class BadInput extends Error {
   }
 }
 
+function unreadable(path: string, field: string, message: string, error: unknown, wayOut: string): BadInput {
+  const why = error instanceof Error ? error.message : String(error);
+  return new BadInput([problem('file-unreadable', field, path, `${message}: ${why}`, wayOut)]);
+}
+
+/** The text of a file in UTF-8; `field` names the argument in a problem. */
+function readText(path: string, field: string): string {
+  let bytes: Uint8Array;
+  try {
+    bytes = readFileSync(path);
+  } catch (error) {
+    throw unreadable(path, field, 'The file cannot be read', error, 'Give the path of a readable file.');
+  }
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch (error) {
+    throw unreadable(
+      path,
+      field,
+      'The file is not text in UTF-8',
+      error,
+      'Save it as UTF-8 text and try again.',
+    );
+  }
+}
+
 /** A JSON file; `field` names the argument in a problem. */
 export function readJson(path: string, field: string): unknown {
-  let text: string;
-  try {
-    text = readFileSync(path, 'utf8');
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new BadInput([
-      problem(
-        'file-unreadable',
-        field,
-        path,
-        `The file cannot be read: ${why}`,
-        'Give the path of a readable file.',
-      ),
-    ]);
-  }
+  const text = readText(path, field);
   try {
     return JSON.parse(text);
   } catch (error) {
@@ -46,11 +64,11 @@ export function readJson(path: string, field: string): unknown {
   }
 }
 
-/** A table file, checked. Throws BadInput with every problem of it. */
-export function readTable(path: string, field: string): Table {
-  const parsed = parseTable(readJson(path, field));
-  if (!parsed.ok) throw new BadInput(parsed.error.map((one) => ({ ...one, field: `${path}: ${one.field}` })));
-  return parsed.value;
+/** A table file, JSON or CSV, checked. Throws BadInput with every problem of it. */
+export function readTable(path: string, field: string): TableFile {
+  const read = readTableFile(path, readText(path, field));
+  if (!read.ok) throw new BadInput(read.error);
+  return read.value;
 }
 
 /** The tables in the files, or without files the bundled ones named. */
@@ -73,7 +91,7 @@ export function tablesFrom(paths: readonly string[], named: readonly string[]): 
     }
     return tables;
   }
-  return paths.map((path) => readTable(path, '--table'));
+  return paths.map((path) => readTable(path, '--table').table);
 }
 
 /** Options and arguments of a command; a wrong one is bad input. */
@@ -95,10 +113,10 @@ export function oneFile(command: string, positionals: readonly string[]): string
   throw new BadInput([
     problem(
       'arguments',
-      'FILE.json',
+      'FILE',
       positionals.join(' '),
       `${command} takes one file`,
-      `Run: npm run -s rimbook -- ${command} FILE.json`,
+      `Run: npm run -s rimbook -- ${command} FILE`,
     ),
   ]);
 }

@@ -3,8 +3,8 @@ import { lintTable } from '../../lib/tolerances/index.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
 import { oneFile, readOptions, readTable, withInput } from './input.ts';
 
-export const lintTableUsage = `lint-table TABLE.json [--json]
-  Looks through a tolerance table for rows that reach nothing, overlap, contradict or hide each other, for gaps
+export const lintTableUsage = `lint-table TABLE [--json]
+  Looks through a tolerance table (JSON or CSV) for rows that reach nothing, overlap, contradict or hide each other, for gaps
   between sizes, mixed units, sources that cannot be found again, and worse readings with a milder verdict.
   Exit code 2 when there is an error; warnings alone give 0.`;
 
@@ -12,12 +12,15 @@ export const lintTableUsage = `lint-table TABLE.json [--json]
 export function lintTableCommand(args: string[]): number {
   return withInput(() => {
     const { values, positionals } = readOptions(args, { json: { type: 'boolean' } });
-    const table = readTable(oneFile('lint-table', positionals), 'TABLE.json');
-    const found = [...lintTable(table), ...findWorseButMilder(table)];
+    const { table, placeOf } = readTable(oneFile('lint-table', positionals), 'TABLE');
+    const found = [...lintTable(table), ...findWorseButMilder(table)].map((one) => ({
+      ...one,
+      place: placeOf(one.field),
+    }));
     if (values.json) console.log(JSON.stringify(found, null, 2));
     else {
-      for (const { severity, lint, field, rows, message, wayOut } of found) {
-        console.log(`${severity.padEnd(7)} ${lint}: ${field} (${rows.join(', ')}): ${message}. ${wayOut}`);
+      for (const { severity, lint, place, rows, message, wayOut } of found) {
+        console.log(`${severity.padEnd(7)} ${lint}: ${place} (${rows.join(', ')}): ${message}. ${wayOut}`);
       }
       const errors = found.filter((one) => one.severity === 'error').length;
       console.log(`${table.rows.length} rows, ${errors} errors, ${found.length - errors} warnings.`);

@@ -4,7 +4,7 @@ import { bundledTables, type Table, tableHash } from '../../lib/tolerances/index
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
 import { BadInput, oneFile, readJson, readOptions, readTable, withInput } from './input.ts';
 
-export const replayUsage = `replay VERDICT.json [--table T.json]…
+export const replayUsage = `replay VERDICT.json [--table T]…
   Decides a stored verdict (from assess --json) again from its own inputs, under the tables with the same content
   hash: the bundled ones and those given. Exit code 0 when every byte is the same, 2 when not, naming what differs.`;
 
@@ -51,7 +51,7 @@ export function replay(args: string[]): number {
   return withInput(() => {
     const { values, positionals } = readOptions(args, { table: { type: 'string', multiple: true } });
     const stored = storedVerdict(oneFile('replay', positionals));
-    const given = (values.table ?? []).map((path) => readTable(path, '--table'));
+    const given = (values.table ?? []).map((path) => readTable(path, '--table').table);
     const again = evaluate(stored.inputs, tablesOf(stored, given));
     if (canonicalJson(again) === canonicalJson(stored)) {
       console.log(

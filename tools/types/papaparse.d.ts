@@ -1,0 +1,17 @@
+/**
+ * What the core uses of papaparse. The library's own types bring those of Node.js and the DOM with them, which
+ * `tsconfig.core.json` keeps out of the core.
+ */
+declare namespace Papa {
+  interface ParseError {
+    /** Index of the record, from 0. */
+    readonly row?: number;
+    readonly code: string;
+  }
+  function parse<T>(
+    text: string,
+    config: { delimiter: string; newline: '\r\n' | '\n' | '\r' },
+  ): { readonly data: T[]; readonly errors: readonly ParseError[] };
+  function unparse(lines: string[][], config: { newline: string }): string;
+}
+export default Papa;
