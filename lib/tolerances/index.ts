@@ -1,6 +1,7 @@
 export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
 export { type PlacedTable, tableFromCsv, tableToCsv } from './csv.ts';
+export { type Column, LINE_KINDS, type LineKind } from './csvColumns.ts';
 export { readTableFile, type TableFile } from './file.ts';
 export { type Lint, type LintFinding, lintTable } from './lint.ts';
 export {
@@ -13,6 +14,7 @@ export {
   tablesInForce,
   type UnreadableTable,
 } from './onFile.ts';
+export { optionsOf } from './options.ts';
 export { parseTable } from './parse.ts';
 export { type Place, placesOfLimit } from './reach.ts';
 export {
@@ -24,6 +26,16 @@ export {
   tableApplies,
   tableHash,
 } from './select.ts';
+export {
+  columnsOf,
+  placeInSheet,
+  type ReadSheet,
+  readSheet,
+  type Sheet,
+  type SheetLine,
+  type SheetProblem,
+  sheetOf,
+} from './sheet.ts';
 export {
   type AgeRow,
   Bounds,

@@ -73,7 +73,10 @@ function cellsOf({ kind, cells }: SheetLine): ReadonlyMap<string, string> {
 }
 
 /** The line and the column that a field of a table is written in: "rows.3.keep.min". */
-export function placeInSheet(sheet: Sheet, field: string): { readonly line: string; readonly column: string } {
+export function placeInSheet(
+  sheet: Sheet,
+  field: string,
+): { readonly line: string; readonly column: string } {
   const [, index, inRow] = /^rows\.(\d+)\.?(.*)$/.exec(field) ?? [];
   const line = (index === undefined ? undefined : sheet.rows[Number(index)]) ?? sheet.table;
   return { line: line.id, column: columnOfField(line.kind, inRow ?? field)?.name ?? '' };

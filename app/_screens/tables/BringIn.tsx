@@ -32,7 +32,8 @@ export function BringIn() {
       {problems.length === 0 ? null : (
         <div role="alert">
           <p>
-            <b>Nothing was brought in.</b> The file has {problems.length} error{problems.length === 1 ? '' : 's'}:
+            <b>Nothing was brought in.</b> The file has {problems.length} error
+            {problems.length === 1 ? '' : 's'}:
           </p>
           <ul className={classes.problems}>
             {problems.map((one) => (

@@ -36,15 +36,19 @@ export function Consequences({ shown }: { shown: ShownTable }) {
       <Card title={`What ${shown.table.title}, ${shown.table.edition}, would change`}>
         <p>
           Every wheel’s last submission is decided on again, under the tables in force now
-          {inForce.length === 0 ? ' (none)' : ` (${inForce.map((one) => one.table).join('; ')})`} and with this
-          table {inForce.some((one) => one.table === shown.table.table) ? 'in place of' : 'beside'}{' '}
-          {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No verdict
-          that was given changes.
+          {inForce.length === 0 ? ' (none)' : ` (${inForce.map((one) => one.table).join('; ')})`} and with
+          this table {inForce.some((one) => one.table === shown.table.table) ? 'in place of' : 'beside'}{' '}
+          {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No
+          verdict that was given changes.
         </p>
         {fleet.problem === null ? null : <ProblemNote problem={fleet.problem} />}
         {through ? null : (
           <>
-            <progress className={classes.progress} value={found.done} max={Math.max(1, fleet.wheels.length)} />
+            <progress
+              className={classes.progress}
+              value={found.done}
+              max={Math.max(1, fleet.wheels.length)}
+            />
             <p>Going through the fleet: {found.done} wheels …</p>
           </>
         )}
@@ -125,9 +129,7 @@ function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean
   if (shown.standing !== 'draft' || shown.onFile === null) return null;
   if (!has('lead') && !has('reviewer')) return null;
   if (shown.onFile.drafts.some((draft) => draft.author === me.person.id)) {
-    return (
-      <Caution kind="note">You wrote this draft: another lead or a reviewer approves it.</Caution>
-    );
+    return <Caution kind="note">You wrote this draft: another lead or a reviewer approves it.</Caution>;
   }
   const approve = async () => {
     await write(kinds.tableApproved, shown.key, {
@@ -139,8 +141,8 @@ function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean
   return (
     <Card title="Approve">
       <Caution>
-        An approved edition never changes. It takes effect on {shown.table.effectiveFrom}, where the site names
-        it among its limits in force.
+        An approved edition never changes. It takes effect on {shown.table.effectiveFrom}, where the site
+        names it among its limits in force.
       </Caution>
       <Field label="Remark" hint="What was seen of the consequences is written down with it">
         <input maxLength={300} value={note} onChange={(event) => setNote(event.target.value)} />

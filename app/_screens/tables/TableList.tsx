@@ -23,8 +23,8 @@ export function TableList() {
   return (
     <>
       <Caution kind="must">
-        Limits belong to whoever is entitled to set them: the maker of the part, the site, a regulation. A limit
-        without its source is nobody’s limit.
+        Limits belong to whoever is entitled to set them: the maker of the part, the site, a regulation. A
+        limit without its source is nobody’s limit.
       </Caution>
       <Card title="In force at this site">
         {used.length === 0 ? (
@@ -95,11 +95,7 @@ function Lines({ tables }: { tables: readonly ShownTable[] }) {
     <ul className={list.list}>
       {tables.map((one) => (
         <li key={one.key}>
-          <button
-            type="button"
-            className={list.row}
-            onClick={() => place.go({ table: one.key, show: null })}
-          >
+          <button type="button" className={list.row} onClick={() => place.go({ table: one.key, show: null })}>
             <span className={list.main}>
               <b>{one.table.title}</b>
               <small>

@@ -69,7 +69,10 @@ function Actions({ shown }: { shown: ShownTable }) {
           <Button onClick={() => place.go({ show: 'change' })}>Change the draft</Button>
         ) : null}
         {standing === 'draft' || standing === 'approved' ? (
-          <Button tone={standing === 'draft' ? 'act' : 'plain'} onClick={() => place.go({ show: 'consequences' })}>
+          <Button
+            tone={standing === 'draft' ? 'act' : 'plain'}
+            onClick={() => place.go({ show: 'consequences' })}
+          >
             Preview of consequences
           </Button>
         ) : null}
@@ -83,7 +86,9 @@ function Actions({ shown }: { shown: ShownTable }) {
           Save as JSON
         </Button>
       </div>
-      {has('lead') && (standing === 'draft' || standing === 'approved') ? <WithdrawTable shown={shown} /> : null}
+      {has('lead') && (standing === 'draft' || standing === 'approved') ? (
+        <WithdrawTable shown={shown} />
+      ) : null}
     </>
   );
 }

@@ -47,7 +47,8 @@ export function RowWords({ row }: { row: Row }) {
       <p>{rowText(row, units)}</p>
       {row.note === '' ? null : <p>{row.note}</p>}
       <p className={classes.source}>
-        <span className={classes.kind}>{row.source.kind}</span>: {sourceText({ ...row.source, kind: 'published' })}
+        <span className={classes.kind}>{row.source.kind}</span>:{' '}
+        {sourceText({ ...row.source, kind: 'published' })}
         {edition === '' ? '' : `, ${edition}`}
       </p>
     </>
@@ -55,7 +56,13 @@ export function RowWords({ row }: { row: Row }) {
 }
 
 /** The drawing of a limit, with how many readings of the fleet are on it. */
-export function RowBands({ row, readings }: { row: Extract<Row, { type: 'limit' }>; readings: readonly number[] }) {
+export function RowBands({
+  row,
+  readings,
+}: {
+  row: Extract<Row, { type: 'limit' }>;
+  readings: readonly number[];
+}) {
   const count = readings.length;
   return (
     <div>

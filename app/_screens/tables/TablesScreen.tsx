@@ -1,7 +1,7 @@
 'use client';
 import { usePlace } from '../../_client/place.ts';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Empty } from '../../_ui/kit.tsx';
+import { Button, Empty } from '../../_ui/kit.tsx';
 import { Consequences } from './Consequences.tsx';
 import { Editor } from './Editor.tsx';
 import { useShownTables } from './shown.ts';
@@ -11,7 +11,7 @@ import { TablePage } from './TablePage.tsx';
 /** Tolerance tables: read, changed as drafts, previewed, approved by a second person. */
 export function TablesScreen() {
   return (
-    <Frame title="Tolerance tables" back={{ href: '/tables', label: 'all tables' }} wide>
+    <Frame title="Tolerance tables" back={{ href: '/', label: 'start' }} wide>
       <Body />
     </Frame>
   );
@@ -19,9 +19,21 @@ export function TablesScreen() {
 
 function Body() {
   const place = usePlace();
-  const tables = useShownTables();
   const key = place.get('table');
   if (key === null) return <TableList />;
+  return (
+    <>
+      <p>
+        <Button onClick={() => place.go({ table: null, show: null })}>All tables</Button>
+      </p>
+      <OneTable tableKey={key} />
+    </>
+  );
+}
+
+function OneTable({ tableKey: key }: { tableKey: string }) {
+  const place = usePlace();
+  const tables = useShownTables();
   const shown = tables.find((one) => one.key === key);
   if (place.get('show') === 'change') return <Editor key={key} id={key} shown={shown ?? null} />;
   if (shown === undefined) {

@@ -1,7 +1,13 @@
 'use client';
 import { useCallback, useMemo } from 'react';
 import { z } from 'zod';
-import { LINE_KINDS, type Sheet, type SheetLine, sheetOf, type Table } from '../../../lib/tolerances/index.ts';
+import {
+  LINE_KINDS,
+  type Sheet,
+  type SheetLine,
+  sheetOf,
+  type Table,
+} from '../../../lib/tolerances/index.ts';
 import { newId } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useStored } from '../../_client/useStored.ts';
@@ -22,11 +28,16 @@ export interface WorkingCopy {
   readonly title: string;
 }
 
-const Copies = z.array(z.strictObject({ id: z.string(), title: z.string() }));
+const Ids = z.array(z.string());
 
 /** Key of the text that a sheet is kept under on the device. */
 function sheetKey(id: string): string {
   return `table ${id}`;
+}
+
+/** The sheet in a text kept on the device; null where there is none. */
+function sheetIn(text: string): Sheet | null {
+  return text === '' ? null : StoredSheet.parse(JSON.parse(text));
 }
 
 /** A row to begin with. */
@@ -67,18 +78,18 @@ export function useWorkingCopies(): {
   const { store, site } = useWorkplace();
   const { go } = usePlace();
   const note = `tables being changed ${site.id}`;
-  const readList = useCallback(
-    async () => Copies.catch([]).parse((await store.note(note)) ?? []),
-    [store, note],
-  );
+  const readIds = useCallback(async () => Ids.catch([]).parse((await store.note(note)) ?? []), [store, note]);
+  const readList = useCallback(async () => {
+    const ids = await readIds();
+    const texts = await Promise.all(ids.map((id) => store.draft(sheetKey(id))));
+    return ids.map((id, index) => ({ id, title: sheetIn(texts[index] ?? '')?.table.cells.title ?? '' }));
+  }, [store, readIds]);
   const list = useStored(store, readList, NO_COPIES);
   return useMemo(() => {
-    const setList = async (change: (before: readonly WorkingCopy[]) => readonly WorkingCopy[]) =>
-      store.setNote(note, change(await readList()));
     const keep = async (id: string, sheet: Sheet) => {
       await store.setDraft(sheetKey(id), JSON.stringify(sheet));
-      const title = sheet.table.cells.title ?? '';
-      await setList((before) => [...before.filter((one) => one.id !== id), { id, title }]);
+      const ids = await readIds();
+      if (!ids.includes(id)) await store.setNote(note, [...ids, id]);
     };
     const open = async (sheet: Sheet) => {
       const id = newId();
@@ -91,15 +102,17 @@ export function useWorkingCopies(): {
       bringIn: (table) => open(sheetOf(table)),
       keep,
       async read(id) {
-        const text = await store.draft(sheetKey(id));
-        return text === '' ? null : StoredSheet.parse(JSON.parse(text));
+        return sheetIn(await store.draft(sheetKey(id)));
       },
       async forget(id) {
         await store.setDraft(sheetKey(id), '');
-        await setList((before) => before.filter((one) => one.id !== id));
+        await store.setNote(
+          note,
+          (await readIds()).filter((one) => one !== id),
+        );
       },
     };
-  }, [list, store, note, readList, go]);
+  }, [list, store, note, readIds, go]);
 }
 
 const NO_COPIES: WorkingCopy[] = [];
