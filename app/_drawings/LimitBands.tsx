@@ -2,12 +2,12 @@
 import { useId } from 'react';
 import { type Class, sizeText } from '../../lib/rules/index.ts';
 import type { LimitRow } from '../../lib/tolerances/index.ts';
-import { bandsOf, type Dot, pileUp } from './bands.ts';
+import { bandsOf, type Piles, pileUp } from './bands.ts';
 import classes from './LimitBands.module.css';
 import { useWidth } from './useWidth.ts';
 
-const DOT = 7;
-const PILE_MAX = 6;
+const DOT = 6;
+const DOTS_MAX = 10;
 const BAR = 34;
 const LABELS = 40;
 /** Rough px that one figure of a label takes. */
@@ -25,9 +25,8 @@ export function LimitBands({ row, readings }: { row: LimitRow; readings: readonl
   const hatch = useId();
   const { from, to, bands, ends } = bandsOf(row, readings);
   const place = (value: number) => ((value - from) / (to - from)) * width;
-  const dots = pileUp(readings, place, DOT);
-  const highest = Math.min(PILE_MAX, Math.max(0, ...dots.map((dot) => dot.pile + 1)));
-  const top = highest === 0 ? 4 : highest * DOT + (dots.some((dot) => dot.pile >= PILE_MAX) ? 18 : 6);
+  const { perDot, piles } = pileUp(readings, place, DOT, DOTS_MAX);
+  const top = 4 + DOT * Math.max(0, ...piles.map((pile) => pile.dots));
   const text = (value: number) => sizeText(row.characteristic, value);
   const told = bands
     .map((band, index) => {
@@ -54,7 +53,7 @@ export function LimitBands({ row, readings }: { row: LimitRow; readings: readonl
             <path d="M0 3H6M3 0V6" className={classes.strokeScrap} strokeWidth="1" opacity="0.4" />
           </pattern>
         </defs>
-        <Dots dots={dots} top={top} />
+        <Dots piles={piles} top={top} />
         {bands.map((band) => {
           const [x, end] = [place(band.from), place(band.to)];
           return (
@@ -77,33 +76,17 @@ export function LimitBands({ row, readings }: { row: LimitRow; readings: readonl
         })}
         <Ends ends={ends} place={place} text={text} top={top + BAR} width={width} />
       </svg>
+      {perDot === 1 ? null : <p className={classes.scale}>Each dot stands for up to {perDot} readings.</p>}
     </div>
   );
 }
 
-/** Readings as dots; what does not fit on a pile is counted above it. */
-function Dots({ dots, top }: { dots: readonly Dot[]; top: number }) {
-  const over = new Map<number, number>();
-  for (const dot of dots) if (dot.pile >= PILE_MAX) over.set(dot.x, (over.get(dot.x) ?? 0) + 1);
-  return (
-    <>
-      {dots
-        .filter((dot) => dot.pile < PILE_MAX)
-        .map((dot) => (
-          <circle
-            key={`${dot.x} ${dot.pile}`}
-            className={classes.dot}
-            cx={dot.x}
-            cy={top - DOT / 2 - 1 - dot.pile * DOT}
-            r={DOT / 2 - 0.5}
-          />
-        ))}
-      {[...over].map(([x, count]) => (
-        <text key={x} className={classes.more} x={x} y={top - PILE_MAX * DOT - 4}>
-          +{count}
-        </text>
-      ))}
-    </>
+/** Readings as piles of dots standing on the bands. */
+function Dots({ piles, top }: { piles: Piles['piles']; top: number }) {
+  return piles.flatMap(({ x, dots }) =>
+    Array.from({ length: dots }, (_, index) => top - DOT / 2 - 1 - index * DOT).map((y) => (
+      <circle key={`${x} ${y}`} className={classes.dot} cx={x} cy={y} r={DOT / 2 - 0.4} />
+    )),
   );
 }
 

@@ -51,21 +51,33 @@ export function bandsOf(row: LimitRow, readings: readonly number[]): Bands {
   return { from, to, bands, ends };
 }
 
-/** A reading as a dot: its place across in px, and its place in the pile of those beside it, from 0. */
-export interface Dot {
-  readonly x: number;
-  readonly pile: number;
+/** Readings piled up: the place of each pile across in px, and its dots. */
+export interface Piles {
+  /** How many readings one dot stands for, at most. */
+  readonly perDot: number;
+  readonly piles: readonly { readonly x: number; readonly dots: number }[];
 }
 
-/** Piles readings that would lie on each other; `place` gives the px of a value, `size` the px a dot takes. */
-export function pileUp(readings: readonly number[], place: (value: number) => number, size: number): Dot[] {
-  const piles = new Map<number, number>();
-  return [...readings]
-    .sort((a, b) => a - b)
-    .map((value) => {
-      const column = Math.round(place(value) / size);
-      const pile = piles.get(column) ?? 0;
-      piles.set(column, pile + 1);
-      return { x: column * size, pile };
-    });
+/**
+ * Piles up readings that would lie on each other; `place` gives the px of a value, `size` the px a dot takes. Where a
+ * pile would be higher than `dotsMax`, every dot stands for several readings.
+ */
+export function pileUp(
+  readings: readonly number[],
+  place: (value: number) => number,
+  size: number,
+  dotsMax: number,
+): Piles {
+  const counts = new Map<number, number>();
+  for (const value of readings) {
+    const column = Math.round(place(value) / size);
+    counts.set(column, (counts.get(column) ?? 0) + 1);
+  }
+  const perDot = Math.max(1, Math.ceil(Math.max(0, ...counts.values()) / dotsMax));
+  return {
+    perDot,
+    piles: [...counts]
+      .sort(([a], [b]) => a - b)
+      .map(([column, count]) => ({ x: column * size, dots: Math.ceil(count / perDot) })),
+  };
 }

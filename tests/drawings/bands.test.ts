@@ -73,12 +73,25 @@ describe('bands of a limit', () => {
 
 describe('readings as dots', () => {
   test('pile up where they would lie on each other, none is lost', () => {
-    const dots = pileUp([1, 1.01, 5, 1.02], (value) => value * 10, 7);
-    expect(dots).toEqual([
-      { x: 7, pile: 0 },
-      { x: 7, pile: 1 },
-      { x: 7, pile: 2 },
-      { x: 49, pile: 0 },
-    ]);
+    const place = (value: number) => value * 10;
+    expect(pileUp([1, 5, 1.01, 1.02], place, 7, 10)).toEqual({
+      perDot: 1,
+      piles: [
+        { x: 7, dots: 3 },
+        { x: 49, dots: 1 },
+      ],
+    });
+    expect(pileUp([], place, 7, 10)).toEqual({ perDot: 1, piles: [] });
+  });
+
+  test('stand for several readings each where a pile would grow too high, a lone one still has its dot', () => {
+    const many = [...Array.from({ length: 25 }, () => 1), 5];
+    expect(pileUp(many, (value) => value * 10, 7, 10)).toEqual({
+      perDot: 3,
+      piles: [
+        { x: 7, dots: 9 },
+        { x: 49, dots: 1 },
+      ],
+    });
   });
 });

@@ -15,7 +15,7 @@ const source = {
 const ownLimits = (today: string): Table => ({
   table: 'quarry-own-limits',
   title: 'Own limits of the demonstration quarry',
-  edition: 'demonstration, next year',
+  edition: 'demonstration A',
   issuedBy: `${SITE_NAME} (invented)`,
   scope: { makers: [], series: [], constructions: [] },
   effectiveFrom: `${Number(today.slice(0, 4)) + 1}-01-01`,

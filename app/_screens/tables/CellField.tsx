@@ -37,7 +37,11 @@ const HINTS: Readonly<Record<string, string>> = {
   makers: 'Separated by semicolons',
   series: 'Separated by semicolons',
 };
+/** What an empty choice means, where that is more than nothing. */
+const EMPTY_WORDS: Readonly<Record<string, string>> = { 'bounds of': 'value' };
 const LONG: readonly string[] = ['says', 'note', 'pairs'];
+/** Texts that do not fit into a narrow field. */
+const BROAD: readonly string[] = ['title', 'name', 'edition', 'issued by', 'source title'];
 const DATES: readonly string[] = ['effective from', 'effective until'];
 
 function labelOf(name: string): string {
@@ -56,9 +60,10 @@ interface Props {
 /** One cell of a draft, as the control that suits it. */
 export function CellField(props: Props) {
   const { column, options, problems } = props;
-  const wide = LONG.includes(column.name) || (options !== null && column.form === 'words');
+  const words = options !== null && column.form === 'words';
+  const broad = BROAD.includes(column.name) ? classes.broadField : undefined;
   return (
-    <div className={wide ? classes.wideField : undefined}>
+    <div className={words || LONG.includes(column.name) ? classes.wideField : broad}>
       {options !== null && column.form === 'words' ? (
         <Words {...props} options={options} />
       ) : (
@@ -85,10 +90,14 @@ function One({ column, options, needed, value, problems, onChange }: Props) {
     <Field label={labelOf(name)} {...(hint === undefined ? {} : { hint })}>
       {options !== null ? (
         <select {...shared}>
-          {needed && value !== '' ? null : <option value="">{needed ? 'choose' : 'not given'}</option>}
-          {options.map((option) => (
-            <option key={option}>{option}</option>
-          ))}
+          {needed && value !== '' ? null : (
+            <option value="">{needed ? 'choose' : (EMPTY_WORDS[name] ?? 'not given')}</option>
+          )}
+          {options
+            .filter((option) => option !== EMPTY_WORDS[name])
+            .map((option) => (
+              <option key={option}>{option}</option>
+            ))}
         </select>
       ) : LONG.includes(name) ? (
         <textarea rows={2} {...shared} />

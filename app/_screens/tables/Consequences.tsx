@@ -33,9 +33,10 @@ export function Consequences({ shown }: { shown: ShownTable }) {
   const summary = `${changed} of ${found.parts} parts on ${found.done} wheels change`;
   return (
     <>
-      <Card title={`What ${shown.table.title}, ${shown.table.edition}, would change`}>
+      <Card title="Preview of consequences">
         <p>
-          Every wheel’s last submission is decided on again, under the tables in force now
+          <b>{shown.table.title}</b>, edition {shown.table.edition}. Every wheel’s last submission is decided
+          on again, under the tables in force now
           {inForce.length === 0 ? ' (none)' : ` (${inForce.map((one) => one.table).join('; ')})`} and with
           this table {inForce.some((one) => one.table === shown.table.table) ? 'in place of' : 'beside'}{' '}
           {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No

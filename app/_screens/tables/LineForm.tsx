@@ -3,6 +3,9 @@ import { columnsOf, optionsOf, type SheetLine, type SheetProblem } from '../../.
 import { CellField } from './CellField.tsx';
 import classes from './tables.module.css';
 
+/** Columns that only bounds counted from the size of the new part need. */
+const RELATIVE: readonly string[] = ['nominal', 'nominal uncertainty'];
+
 /** The fields of one line of a draft, each with what is wrong in it. */
 export function LineForm({
   line,
@@ -13,7 +16,10 @@ export function LineForm({
   problems: readonly SheetProblem[];
   onChange: (line: SheetLine) => void;
 }) {
-  const columns = columnsOf(line.kind);
+  const relative = (line.cells['bounds of'] ?? '') !== '';
+  const columns = columnsOf(line.kind).filter(
+    ({ name }) => relative || !RELATIVE.includes(name) || (line.cells[name] ?? '') !== '',
+  );
   const known = new Set(columns.map((one) => one.name));
   return (
     <div className={classes.fields}>

@@ -11,7 +11,7 @@ import { TablePage } from './TablePage.tsx';
 /** Tolerance tables: read, changed as drafts, previewed, approved by a second person. */
 export function TablesScreen() {
   return (
-    <Frame title="Tolerance tables" back={{ href: '/', label: 'start' }} wide>
+    <Frame title="Tables" back={{ href: '/', label: 'start' }} wide>
       <Body />
     </Frame>
   );
