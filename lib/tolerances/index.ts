@@ -2,7 +2,7 @@ export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
 export { type PlacedTable, tableFromCsv, tableToCsv } from './csv.ts';
 export { readTableFile, type TableFile } from './file.ts';
-export { type Lint, type LintFinding, lintTable } from './lint.ts';
+export { type Lint, type LintFinding, lintTable } from './lint/index.ts';
 export { parseTable } from './parse.ts';
 export { type Place, placesOfLimit } from './reach.ts';
 export {
