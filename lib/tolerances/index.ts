@@ -3,7 +3,7 @@ export { bundledTables, tablesNamed } from './bundled.ts';
 export { type PlacedTable, tableFromCsv, tableToCsv } from './csv.ts';
 export { type Column, LINE_KINDS, type LineKind } from './csvColumns.ts';
 export { readTableFile, type TableFile } from './file.ts';
-export { type Lint, type LintFinding, lintTable } from './lint.ts';
+export { type Lint, type LintFinding, lintTable } from './lint/index.ts';
 export {
   type Drafted,
   foldTables,

@@ -42,19 +42,19 @@ function doubledRows(table: Table): Problem[] {
 function beyondRepair(table: Table): Problem[] {
   return table.rows.flatMap((row, index) => {
     if (row.type !== 'limit' || row.repair === null) return [];
-    const low = (row.keep.min ?? -Infinity) < (row.repair.min ?? -Infinity);
-    const high = (row.keep.max ?? Infinity) > (row.repair.max ?? Infinity);
-    if (!low && !high) return [];
-    const end = low ? 'min' : 'max';
-    return [
+    const { keep, repair } = row;
+    const ends: ('min' | 'max')[] = [];
+    if ((keep.min ?? -Infinity) < (repair.min ?? -Infinity)) ends.push('min');
+    if ((keep.max ?? Infinity) > (repair.max ?? Infinity)) ends.push('max');
+    return ends.map((end) =>
       problem(
         'table-keep-beyond-repair',
         `rows.${index}.keep.${end}`,
-        row.keep[end],
+        keep[end],
         'The keep bound lies beyond the repair bound',
         'Every value that may be kept must lie inside the repair bounds too.',
       ),
-    ];
+    );
   });
 }
 

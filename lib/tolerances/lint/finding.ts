@@ -1,0 +1,24 @@
+/** What the linter looks for, in the order in which findings about one row are told. */
+export const LINTS = [
+  'reaches nothing',
+  'overlap',
+  'contradiction',
+  'shadowed',
+  'gap',
+  'mixed units',
+  'source',
+  'worse is milder',
+] as const;
+export type Lint = (typeof LINTS)[number];
+
+/** Something wrong (`error`) or doubtful (`warning`) in a table that can be read. */
+export interface LintFinding {
+  readonly lint: Lint;
+  readonly severity: 'error' | 'warning';
+  /** Names of the rows concerned, in the order of the table. */
+  readonly rows: readonly string[];
+  /** Where to put it right: "rows.3.keep.min". */
+  readonly field: string;
+  readonly message: string;
+  readonly wayOut: string;
+}

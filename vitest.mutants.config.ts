@@ -1,0 +1,16 @@
+import { defineConfig } from 'vitest/config';
+
+/**
+ * The unit tests that speak of the rule engine and the tables, for mutation testing (`stryker.config.mjs`). Tests of
+ * the command line start programs of their own, in which no mutant is active.
+ */
+export default defineConfig({
+  test: {
+    name: 'mutants',
+    include: ['tests/{base,units,wheel,tolerances,rules}/**/*.test.ts'],
+    exclude: ['tests/tolerances/commands.test.ts'],
+    environment: 'node',
+    setupFiles: ['tests/support/sameChance.ts'],
+    testTimeout: 30_000,
+  },
+});
