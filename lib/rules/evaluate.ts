@@ -7,9 +7,10 @@ import { type Class, type Finding, type Missing, type Result, worstClass } from 
 import { type AssemblyVerdict, assemblyVerdict } from './fit.ts';
 import { contextOf, judgeLimits } from './limits.ts';
 import { missingOf } from './missing.ts';
+import { inOrder } from './order.ts';
 
 /** Name and version of the engine; any change of an answer raises the version. */
-export const ENGINE = 'rimbook rules 2';
+export const ENGINE = 'rimbook rules 3';
 
 export interface TableUsed {
   readonly table: string;
@@ -142,7 +143,8 @@ function partVerdict(
  * Decision under uncertainty after JCGM 106:2012: the mildest class for which the probability that the truth is
  * worse does not exceed the table's risk.
  */
-export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict {
+export function evaluate(inputs: Evidence, tables: readonly Table[]): Verdict {
+  const evidence = inOrder(inputs);
   const construction: Construction = constructionOf(evidence.wheel.construction);
   const parts = construction.slots
     .filter((slot) => slot.inspected)
@@ -154,7 +156,7 @@ export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict 
   const assembly = assemblyVerdict(construction, evidence, results, tables);
   return {
     engine: ENGINE,
-    inputs: evidence,
+    inputs,
     tables: tables.map((table) => ({
       table: table.table,
       edition: table.edition,

@@ -29,6 +29,18 @@ export interface RuleCited {
   readonly source: Source;
 }
 
+/** Repeats with one instrument at one place put together. */
+export interface ReadingGroup {
+  readonly method: 'gauge' | 'photo';
+  /** Null: none was named, or a photo. */
+  readonly instrument: string | null;
+  readonly value: number;
+  /** Standard uncertainty: the instrument's own and the spread of the repeats. */
+  readonly u: number;
+  readonly repeats: number;
+  readonly readings: readonly string[];
+}
+
 /** Readings at one place put together. */
 export interface PositionValue {
   readonly clock: number | null;
@@ -37,6 +49,10 @@ export interface PositionValue {
   readonly u: number;
   readonly repeats: number;
   readonly readings: readonly string[];
+  /** Only where more than one instrument read here: each on its own. */
+  readonly groups?: readonly ReadingGroup[];
+  /** With `groups`: what u was widened by because they differ; 1 where they agree. */
+  readonly birgeRatio?: number;
 }
 
 /** A size compared with a limit. Lengths in mm, areas in mm². */

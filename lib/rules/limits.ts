@@ -8,6 +8,7 @@ import {
   rowsFor,
   type Table,
 } from '../tolerances/index.ts';
+import { positionsOf } from './combine.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import {
   CLASSES,
@@ -66,32 +67,6 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
         { characteristic: first.characteristic, zone: first.zone, state: first.state, readings: group },
       ];
     });
-}
-
-/**
- * Puts the repeats at one place together: their mean, and the spread of the mean (type A, JCGM 100 4.2) in quadrature
- * with the instrument's own uncertainty, which averaging does not lessen.
- */
-export function atPosition(readings: readonly ReadingEvidence[]): PositionValue {
-  const n = readings.length;
-  const value = readings.reduce((sum, reading) => sum + reading.valueMm, 0) / n;
-  const squares = readings.reduce((sum, reading) => sum + (reading.valueMm - value) ** 2, 0);
-  const spread = n > 1 ? Math.sqrt(squares / (n - 1) / n) : 0;
-  const instrumentU = Math.max(...readings.map((reading) => reading.uMm));
-  return {
-    clock: readings[0]?.clock ?? null,
-    value,
-    u: Math.hypot(instrumentU, spread),
-    repeats: n,
-    readings: readings.map((reading) => reading.id).sort(),
-  };
-}
-
-function positionsOf(readings: readonly ReadingEvidence[]): PositionValue[] {
-  const byClock = new Map<number | null, ReadingEvidence[]>();
-  for (const reading of readings)
-    byClock.set(reading.clock, [...(byClock.get(reading.clock) ?? []), reading]);
-  return [...byClock.values()].map(atPosition).sort((a, b) => (a.clock ?? 0) - (b.clock ?? 0));
 }
 
 type Judgement = Pick<
