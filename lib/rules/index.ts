@@ -1,4 +1,5 @@
 export { probabilityOlder } from './age.ts';
+export { monthsBefore } from './dates.ts';
 export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
 export { InspectionFile, readInspectionFile } from './file.ts';
@@ -10,6 +11,9 @@ export {
   type Finding,
   type LimitFinding,
   type Missing,
+  type OtherAnswer,
+  type PositionValue,
+  type ReadingGroup,
   type Result,
   type RuleCited,
   worse,
@@ -18,6 +22,6 @@ export {
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
 export { findWorseButMilder } from './milder.ts';
-export { monthsBefore } from './missing.ts';
 export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
-export { boundsText, sizeText, sourceText } from './words.ts';
+export { sentenceOf } from './sentences.ts';
+export { atClock, boundsText, sizeText, sourceText } from './words.ts';

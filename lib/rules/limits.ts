@@ -18,9 +18,10 @@ import {
   type Missing,
   type PositionValue,
   type RuleCited,
+  worse,
 } from './finding.ts';
 import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
-import { limitSentence } from './words.ts';
+import { said } from './sentences.ts';
 
 /** What the engine needs beside the evidence of one part. */
 export interface PartContext {
@@ -124,11 +125,13 @@ export function limitFinding(
   const { rule: decisionRule, risk } = table.decision;
   const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
   const limits = sizeLimits(row);
-  const [worst] = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const judged = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const [worst] = judged;
   if (worst === undefined) return null;
   const plainClass = pick(worst);
-  const banned = plainClass === 'repair' && row.repairNeeds === 'rework' ? noRework : null;
-  const finding: Omit<LimitFinding, 'sentence'> = {
+  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
+  const banned = plainClass === 'repair' && forbidden ? noRework : null;
+  return said<LimitFinding>({
     about: 'limit',
     characteristic: quantity.characteristic,
     state: quantity.state,
@@ -144,11 +147,13 @@ export function limitFinding(
     risk,
     decisionRule,
     ...worst,
+    guardedClass: judged.map((one) => one.guardedClass).reduce(worse),
+    simpleClass: judged.map((one) => one.simpleClass).reduce(worse),
     class: banned === null ? plainClass : 'scrap',
     rule: cite({ table, row }),
     noRework: banned,
-  };
-  return { ...finding, sentence: limitSentence(finding) };
+    ...(forbidden && row.repair !== null ? { reworkForbidden: true } : {}),
+  });
 }
 
 /** Whether a reading can support keep: its instrument is named and its calibration had not run out. */

@@ -93,6 +93,13 @@ describe('one fault at a time', () => {
       'hold',
       /could not be seen/,
     ],
+    [
+      'a look that speaks of a defect, and none is recorded',
+      'rim base',
+      (e) => Object.assign(part(e, 'rim base').looks[2] ?? {}, { result: 'defect recorded' }),
+      'hold',
+      /said to be recorded, and none is/,
+    ],
     ['a photo missing', 'lock ring', (e) => part(e, 'lock ring').photos.shift(), 'hold', /no photo yet/],
     [
       'a position not measured',
@@ -365,7 +372,35 @@ describe('deciding under uncertainty', () => {
       ...table,
       decision: { ...table.decision, rule: 'simple acceptance' as const },
     }));
-    expect(verdictOf(evidence, 'rim base', simple).result).toBe('keep');
+    const verdict = verdictOf(evidence, 'rim base', simple);
+    expect(verdict.result).toBe('keep');
+    const finding = verdict.findings.find(
+      (one) => one.about === 'limit' && one.characteristic === 'gutter depth',
+    );
+    expect(finding).toMatchObject({ class: 'keep', guardedClass: 'repair', simpleClass: 'keep' });
+    expect(finding?.sentence).toContain('With a guard band for a risk of 5.0 % it would be repair');
+  });
+
+  test('the guarded class is that of the worst place by it, though another place decides by its value alone', () => {
+    // 12 o'clock is in repair by its value; 3 o'clock is inside keep, known so badly that scrap is not ruled out.
+    const evidence = soundEvidence();
+    setAll(evidence, 'rim base', 'gutter depth', 12, 0.01);
+    for (const one of part(evidence, 'rim base').readings) {
+      if (one.characteristic === 'gutter depth' && one.clock === 12) Object.assign(one, { valueMm: 10.4 });
+      if (one.characteristic === 'gutter depth' && one.clock === 3)
+        Object.assign(one, { valueMm: 10.6, uMm: 3 });
+    }
+    for (const rule of ['guarded', 'simple acceptance'] as const) {
+      const tables = demonstration.map((table) => ({ ...table, decision: { ...table.decision, rule } }));
+      const finding = verdictOf(evidence, 'rim base', tables).findings.find(
+        (one) => one.about === 'limit' && one.characteristic === 'gutter depth',
+      );
+      expect(finding).toMatchObject({
+        class: rule === 'guarded' ? 'scrap' : 'repair',
+        guardedClass: 'scrap',
+        simpleClass: 'repair',
+      });
+    }
   });
 
   test('of two tables the strictest answer wins, and the trace names both', () => {
