@@ -10,7 +10,7 @@ interface Mean {
 
 /** A combined mean with what it was widened by. */
 export interface Combined extends Mean {
-  /** max(1, √(χ² / (G − 1))); 1 for a single group and where a group is exact. */
+  /** max(1, √(χ² / (G − 1))); 1 for a single group, and where u is 0 and no ratio can be given. */
   readonly birgeRatio: number;
 }
 
@@ -61,17 +61,16 @@ export function groupsAt(readings: readonly ReadingEvidence[]): ReadingGroup[] {
   return [...byInstrument].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, group]) => groupOf(group));
 }
 
-/** The limit of the weighted mean as the u of the exact groups goes to 0 together: they alone decide the value. */
-function combineExact(exact: readonly Mean[], groups: number): Combined {
-  const values = exact.map((group) => group.value);
-  const value = mean(values);
-  return { value, u: Math.sqrt(squaresAbout(values, value) / (exact.length * (groups - 1))), birgeRatio: 1 };
+/** Weights 1/u² relative to the largest of them; where any u is 0, their limit: 1 for those groups and 0 for the rest. */
+function weightsOf(groups: readonly Mean[]): number[] {
+  const least = Math.min(...groups.map((group) => group.u));
+  return groups.map(({ u }) => (u === least ? 1 : (least / u) ** 2));
 }
 
 /**
  * Puts the means of different instruments together: the mean weighted by 1/u², u = 1/√Σ(1/u²), widened by the Birge
  * ratio max(1, √(χ²/(G − 1))) where the groups differ by more than their u explain. Sources, from memory: R. T. Birge,
- * Phys. Rev. 40 (1932) 207; W. G. Cochran, Biometrics 10 (1954) 101; used for key comparisons by M. G. Cox, Metrologia
+ * Phys. Rev. 40 (1932) 207; W. G. Cochran, Biometrics 10 (1954) 101; used for key comparisons, M. G. Cox, Metrologia
  * 39 (2002) 589. Groups with u = 0 are treated as the limit of the same formulas for u → 0: the value is their plain
  * mean, and its u is 0 unless they differ among themselves. A single group is given back as it is. Throws without any.
  */
@@ -79,16 +78,17 @@ export function combine(groups: readonly Mean[]): Combined {
   const [first] = groups;
   if (first === undefined) throw new Error('Broken invariant: nothing to combine');
   if (groups.length === 1) return { value: first.value, u: first.u, birgeRatio: 1 };
-  const exact = groups.filter((group) => group.u === 0);
-  if (exact.length > 0) return combineExact(exact, groups.length);
-  // Weights relative to the smallest u, so that a tiny u does not overflow.
-  const least = Math.min(...groups.map((group) => group.u));
-  const weights = groups.map((group) => (least / group.u) ** 2);
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const value = groups.reduce((sum, group, i) => sum + (weights[i] ?? 0) * group.value, 0) / total;
-  const chiSquared = groups.reduce((sum, group) => sum + ((group.value - value) / group.u) ** 2, 0);
-  const birgeRatio = Math.max(1, Math.sqrt(chiSquared / (groups.length - 1)));
-  return { value, u: (least / Math.sqrt(total)) * birgeRatio, birgeRatio };
+  const weights = weightsOf(groups);
+  const weighted = (of: (group: Mean) => number) =>
+    groups.reduce((sum, group, i) => sum + (weights[i] ?? 0) * of(group), 0);
+  const total = weighted(() => 1);
+  const value = weighted((group) => group.value) / total;
+  const plainU = Math.min(...groups.map((group) => group.u)) / Math.sqrt(total);
+  // The plain u times √(χ²/(G − 1)), written so that it holds for u = 0 too.
+  const widenedU = Math.sqrt(weighted((group) => (group.value - value) ** 2) / (total * (groups.length - 1)));
+  const ratio = widenedU / plainU;
+  const birgeRatio = Number.isFinite(ratio) ? Math.max(1, ratio) : 1;
+  return { value, u: Math.max(plainU, widenedU), birgeRatio };
 }
 
 /**

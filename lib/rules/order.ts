@@ -1,5 +1,6 @@
 import { canonicalJson } from '../base/index.ts';
 import { gateQuestions } from '../record/index.ts';
+import { ZoneId } from '../wheel/index.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
 
 /** Shorter texts first, then by code unit: "reading 2" stands before "reading 10", and ids of one length sort plainly. */
@@ -18,6 +19,10 @@ export function naturally<T extends { readonly id: string }>(list: readonly T[])
   );
 }
 
+function byZone(a: ZoneId, b: ZoneId): number {
+  return ZoneId.options.indexOf(a) - ZoneId.options.indexOf(b);
+}
+
 function partInOrder(part: PartEvidence): PartEvidence {
   return {
     ...part,
@@ -26,7 +31,7 @@ function partInOrder(part: PartEvidence): PartEvidence {
     photos: naturally(part.photos),
     readings: naturally(part.readings),
     defects: naturally(part.defects),
-    tests: naturally(part.tests),
+    tests: naturally(part.tests.map((test) => ({ ...test, zones: [...test.zones].sort(byZone) }))),
   };
 }
 
