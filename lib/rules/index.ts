@@ -1,4 +1,5 @@
 export { probabilityOlder } from './age.ts';
+export { atHandFor } from './atHand.ts';
 export { monthsBefore } from './dates.ts';
 export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
@@ -22,6 +23,8 @@ export {
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
 export { findWorseButMilder } from './milder.ts';
-export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
+export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { sentenceOf } from './sentences.ts';
-export { atClock, boundsText, sizeText, sourceText } from './words.ts';
+export { type InstrumentAtHand, type Settling, type SettlingAction, whatWouldSettle } from './settle.ts';
+export { settlingSentences } from './settleWords.ts';
+export { atClock, boundsText, sizeText, sourceText, uText } from './words.ts';

@@ -1,7 +1,7 @@
 import type { DefectKind } from '../marks/index.ts';
 import { characteristicOf } from '../readings/index.ts';
 import type { Bounds, Source } from '../tolerances/index.ts';
-import { fromMm, showLength, showNumber, type UnitPreference } from '../units/index.ts';
+import { fromMm, MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../units/index.ts';
 import type { CharacteristicId } from '../wheel/index.ts';
 import type { LimitFinding } from './finding.ts';
 
@@ -15,6 +15,8 @@ export const DEFECT_NAMES: Readonly<Record<DefectKind, string>> = {
   other: 'Other defect',
 };
 
+const MM2_PER_SQUARE_INCH = MM_PER_UNIT.in ** 2;
+
 /** "at 3 o'clock" or "" when no position was given. */
 export function atClock(clock: number | null): string {
   return clock === null ? '' : ` at ${clock} o'clock`;
@@ -24,7 +26,7 @@ export function atClock(clock: number | null): string {
 function areaText(areaMm2: number, preference: UnitPreference): string {
   return preference === 'metric'
     ? `${showNumber(areaMm2 / 100, 1)} cm²`
-    : `${showNumber(fromMm(fromMm(areaMm2, 'in'), 'in'), 2)} in²`;
+    : `${showNumber(areaMm2 / MM2_PER_SQUARE_INCH, 2)} in²`;
 }
 
 /** A size (mm, mm²) with its unit: mm to a hundredth or inches to four decimals; areas in cm² or in². */
@@ -36,6 +38,23 @@ export function sizeText(
   return characteristicOf(characteristic).quantity === 'area'
     ? areaText(value, preference)
     : showLength(value, preference, 2);
+}
+
+/** A standard uncertainty (mm, mm²) with its unit, one digit finer than the size it belongs to; never shown as nothing. */
+export function uText(
+  characteristic: CharacteristicId,
+  u: number,
+  preference: UnitPreference = 'metric',
+): string {
+  const area = characteristicOf(characteristic).quantity === 'area';
+  const metric = preference === 'metric';
+  const inUnit = area ? (metric ? u / 100 : u / MM2_PER_SQUARE_INCH) : metric ? u : fromMm(u, 'in');
+  const decimals = area ? (metric ? 2 : 3) : metric ? 3 : 5;
+  const unit = area ? (metric ? 'cm²' : 'in²') : metric ? 'mm' : 'in';
+  const least = 10 ** -decimals;
+  return u > 0 && inUnit < least / 2
+    ? `under ${showNumber(least, decimals)} ${unit}`
+    : `${showNumber(inUnit, decimals)} ${unit}`;
 }
 
 /** Bounds in words, each end shown by `show`. */
