@@ -1,5 +1,7 @@
 export { probabilityOlder } from './age.ts';
+export { atHandFor } from './atHand.ts';
 export { type Consequence, type Consequences, consequencesOf, withDraft } from './consequences.ts';
+export { monthsBefore } from './dates.ts';
 export { type Decision, decide } from './decide.ts';
 export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
@@ -12,6 +14,9 @@ export {
   type Finding,
   type LimitFinding,
   type Missing,
+  type OtherAnswer,
+  type PositionValue,
+  type ReadingGroup,
   type Result,
   type RuleCited,
   worse,
@@ -20,7 +25,9 @@ export {
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
 export { findWorseButMilder } from './milder.ts';
-export { monthsBefore } from './missing.ts';
-export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
+export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { rowText, scopeText } from './rowWords.ts';
-export { boundsText, sizeText, sourceText } from './words.ts';
+export { sentenceOf } from './sentences.ts';
+export { type InstrumentAtHand, type Settling, type SettlingAction, whatWouldSettle } from './settle.ts';
+export { settlingSentences } from './settleWords.ts';
+export { atClock, boundsText, sizeText, sourceText, uText } from './words.ts';

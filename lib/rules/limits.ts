@@ -8,6 +8,7 @@ import {
   rowsFor,
   type Table,
 } from '../tolerances/index.ts';
+import { positionsOf } from './combine.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import {
   CLASSES,
@@ -17,9 +18,10 @@ import {
   type Missing,
   type PositionValue,
   type RuleCited,
+  worse,
 } from './finding.ts';
 import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
-import { limitSentence } from './words.ts';
+import { said } from './sentences.ts';
 
 /** What the engine needs beside the evidence of one part. */
 export interface PartContext {
@@ -66,32 +68,6 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
         { characteristic: first.characteristic, zone: first.zone, state: first.state, readings: group },
       ];
     });
-}
-
-/**
- * Puts the repeats at one place together: their mean, and the spread of the mean (type A, JCGM 100 4.2) in quadrature
- * with the instrument's own uncertainty, which averaging does not lessen.
- */
-export function atPosition(readings: readonly ReadingEvidence[]): PositionValue {
-  const n = readings.length;
-  const value = readings.reduce((sum, reading) => sum + reading.valueMm, 0) / n;
-  const squares = readings.reduce((sum, reading) => sum + (reading.valueMm - value) ** 2, 0);
-  const spread = n > 1 ? Math.sqrt(squares / (n - 1) / n) : 0;
-  const instrumentU = Math.max(...readings.map((reading) => reading.uMm));
-  return {
-    clock: readings[0]?.clock ?? null,
-    value,
-    u: Math.hypot(instrumentU, spread),
-    repeats: n,
-    readings: readings.map((reading) => reading.id).sort(),
-  };
-}
-
-function positionsOf(readings: readonly ReadingEvidence[]): PositionValue[] {
-  const byClock = new Map<number | null, ReadingEvidence[]>();
-  for (const reading of readings)
-    byClock.set(reading.clock, [...(byClock.get(reading.clock) ?? []), reading]);
-  return [...byClock.values()].map(atPosition).sort((a, b) => (a.clock ?? 0) - (b.clock ?? 0));
 }
 
 type Judgement = Pick<
@@ -149,11 +125,13 @@ export function limitFinding(
   const { rule: decisionRule, risk } = table.decision;
   const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
   const limits = sizeLimits(row);
-  const [worst] = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const judged = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const [worst] = judged;
   if (worst === undefined) return null;
   const plainClass = pick(worst);
-  const banned = plainClass === 'repair' && row.repairNeeds === 'rework' ? noRework : null;
-  const finding: Omit<LimitFinding, 'sentence'> = {
+  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
+  const banned = plainClass === 'repair' && forbidden ? noRework : null;
+  return said<LimitFinding>({
     about: 'limit',
     characteristic: quantity.characteristic,
     state: quantity.state,
@@ -169,11 +147,13 @@ export function limitFinding(
     risk,
     decisionRule,
     ...worst,
+    guardedClass: judged.map((one) => one.guardedClass).reduce(worse),
+    simpleClass: judged.map((one) => one.simpleClass).reduce(worse),
     class: banned === null ? plainClass : 'scrap',
     rule: cite({ table, row }),
     noRework: banned,
-  };
-  return { ...finding, sentence: limitSentence(finding) };
+    ...(forbidden && row.repair !== null ? { reworkForbidden: true } : {}),
+  });
 }
 
 /** Whether a reading can support keep: its instrument is named and its calibration had not run out. */
