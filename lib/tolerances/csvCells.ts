@@ -1,5 +1,5 @@
 import { fail, ok, type Result } from '../base/index.ts';
-import { MM_PER_UNIT, parseTypedLength, parseTypedNumber } from '../units/index.ts';
+import { MM_PER_UNIT, parseTypedLength, parseTypedNumber, toMm, toMm2 } from '../units/index.ts';
 import type { CellForm } from './csvColumns.ts';
 import {
   guarded,
@@ -56,7 +56,7 @@ function numberIn(text: string): Result<number, CellFault> {
     );
   }
   const value = WITH_EXPONENT.test(trimmed) ? Number(trimmed.replace(',', '.')) : parseTypedNumber(trimmed);
-  return value === null ? notANumber() : scaled(value, 1);
+  return value === null ? notANumber() : scaled(value, 'mm', 1);
 }
 
 function percentIn(text: string): Result<number, CellFault> {
@@ -65,17 +65,19 @@ function percentIn(text: string): Result<number, CellFault> {
 
 function areaIn(text: string, unit: Unit): Result<number, CellFault> {
   const read = numberIn(text);
-  return read.ok ? scaled(read.value, MM_PER_UNIT[unit] ** 2) : read;
+  return read.ok ? scaled(read.value, unit, 2) : read;
 }
 
-function scaled(value: number, factor: number): Result<number, CellFault> {
-  return Number.isFinite(value * factor) ? ok(value * factor) : notANumber('The number is too large');
+/** A number of the unit's, or of its square's, in mm or mm². */
+function scaled(value: number, unit: Unit, power: 1 | 2): Result<number, CellFault> {
+  if (!Number.isFinite(value * MM_PER_UNIT[unit] ** power)) return notANumber('The number is too large');
+  return ok(power === 1 ? toMm(value, unit) : toMm2(value, unit));
 }
 
 /** A length in mm, typed in the unit of the line; a unit behind the number is allowed when it is that of the line. */
 function lengthIn(text: string, unit: Unit): Result<number, CellFault> {
   const plain = numberIn(text);
-  if (plain.ok) return scaled(plain.value, MM_PER_UNIT[unit]);
+  if (plain.ok) return scaled(plain.value, unit, 1);
   const trimmed = text.trim();
   const withUnit = /[^\d\s]$/.test(trimmed) && trimmed.length <= NUMBER_CHARS_MAX;
   if (!withUnit || DECIMAL_OR_THOUSANDS.test(trimmed)) return plain;

@@ -28,7 +28,6 @@ export {
 } from './select.ts';
 export {
   columnsOf,
-  placeInSheet,
   type ReadSheet,
   readSheet,
   type Sheet,

@@ -1,8 +1,9 @@
-import { type Problem, problem, valueAt } from '../base/index.ts';
+import { must, type Problem, valueAt } from '../base/index.ts';
 import { cellText } from './csvCells.ts';
-import { COLUMNS, type Column, columnOfField, kindOfRow, type LineKind } from './csvColumns.ts';
-import { readLine } from './csvRow.ts';
+import { COLUMNS, type Column, hasSize, kindOfRow, type LineKind } from './csvColumns.ts';
+import { type ReadLine, readLine } from './csvRow.ts';
 import { guarded } from './csvText.ts';
+import { tableOfLines } from './lines.ts';
 import { parseTable } from './parse.ts';
 import type { Table } from './table.ts';
 
@@ -31,9 +32,9 @@ export interface SheetProblem {
 export interface ReadSheet {
   readonly table: Table | null;
   readonly problems: readonly SheetProblem[];
+  /** The rows that can be read, whatever else cannot; null when there are none. For drawings and lint meanwhile. */
+  readonly readable: Table | null;
 }
-
-const SIZES = ['size', 'bound', 'length', 'area'];
 
 /** The columns that a kind of line uses, in their order, without those that its kind settles. */
 export function columnsOf(kind: LineKind): readonly Column[] {
@@ -42,12 +43,13 @@ export function columnsOf(kind: LineKind): readonly Column[] {
 
 function lineOf(id: string, kind: LineKind, value: object): SheetLine {
   const cells: Record<string, string> = {};
-  for (const { name, form, paths } of columnsOf(kind)) {
+  for (const column of columnsOf(kind)) {
+    const { name, form, paths } = column;
     const path = paths[kind];
     const held = path ? valueAt(value, path.split('.')) : undefined;
     if (held === undefined) continue;
     cells[name] = form === 'text' ? String(held) : cellText(form, held);
-    if (SIZES.includes(form)) cells.unit = 'mm';
+    if (hasSize(column)) cells.unit = 'mm';
   }
   return { id, kind, cells };
 }
@@ -72,36 +74,36 @@ function cellsOf({ kind, cells }: SheetLine): ReadonlyMap<string, string> {
   ]);
 }
 
-/** The line and the column that a field of a table is written in: "rows.3.keep.min". */
-export function placeInSheet(
-  sheet: Sheet,
-  field: string,
-): { readonly line: string; readonly column: string } {
-  const [, index, inRow] = /^rows\.(\d+)\.?(.*)$/.exec(field) ?? [];
-  const line = (index === undefined ? undefined : sheet.rows[Number(index)]) ?? sheet.table;
-  return { line: line.id, column: columnOfField(line.kind, inRow ?? field)?.name ?? '' };
-}
+/** What stands for a table line that cannot be read yet, so that its rows can be looked through. */
+const STAND_IN = {
+  table: 'draft',
+  title: 'draft',
+  edition: 'draft',
+  issuedBy: 'draft',
+  scope: {},
+  effectiveFrom: '0001-01-01',
+  decision: { rule: 'guarded' },
+};
 
 /** Reads a sheet: the cells as in CSV, then the table as `parseTable` does. */
 export function readSheet(sheet: Sheet): ReadSheet {
   const lines = [sheet.table, ...sheet.rows];
-  const read = lines.map((line, index) => readLine(index + 1, line.kind, cellsOf(line)));
-  const problems = read.flatMap((one, index) =>
-    one.problems.map((wrong): SheetProblem => {
-      const column = wrong.field.replace(/^line \d+, /, '');
-      return { line: lines[index]?.id ?? '', column, problem: { ...wrong, field: column } };
-    }),
-  );
-  if (problems.length > 0) return { table: null, problems };
-  const [table, ...rows] = read.map((one) => one.value);
-  const parsed = parseTable({ ...table, rows });
-  if (parsed.ok) return { table: parsed.value, problems: [] };
-  return {
-    table: null,
-    problems: parsed.error.map((wrong) => {
-      const place = placeInSheet(sheet, wrong.field);
-      const cell = lines.find((line) => line.id === place.line)?.cells[place.column] ?? '';
-      return { ...place, problem: problem(wrong.code, place.column, cell, wrong.message, wrong.wayOut) };
-    }),
-  };
+  const read = lines.map((line, index) => readLine(index, line.kind, cellsOf(line)));
+  const tableLine = must(read[0], 'the table line');
+  const rowLines = read.slice(1);
+  const { table, problems } = tableOfLines({ tableLine, rowLines });
+  const placed = problems.map((wrong): SheetProblem => {
+    const [, number, column] = /^line (\d+), (.+)$/.exec(wrong.field) ?? [];
+    return { line: lines[Number(number ?? 0)]?.id ?? '', column: column ?? '', problem: wrong };
+  });
+  return { table, problems: placed, readable: table ?? readableOf(tableLine, rowLines) };
+}
+
+/** A table of the rows that can be read; null when there are none. */
+function readableOf(tableLine: ReadLine, rowLines: readonly ReadLine[]): Table | null {
+  const rows = rowLines.filter((line) => line.problems.length === 0).map((line) => line.value);
+  const sound = rows.filter((row) => parseTable({ ...STAND_IN, rows: [row] }).ok);
+  const own = parseTable({ ...tableLine.value, rows: sound });
+  const parsed = own.ok && tableLine.problems.length === 0 ? own : parseTable({ ...STAND_IN, rows: sound });
+  return parsed.ok ? parsed.value : null;
 }

@@ -6,7 +6,6 @@ import {
   LINE_KINDS,
   type LintFinding,
   lintTable,
-  placeInSheet,
   readSheet,
   type Sheet,
   type SheetLine,
@@ -19,7 +18,6 @@ import { useFleet, useReadings } from './fleet.ts';
 import { LineForm } from './LineForm.tsx';
 import { RowLine } from './RowLine.tsx';
 import type { ShownTable } from './shown.ts';
-import { LintNote } from './TableRows.tsx';
 import classes from './tables.module.css';
 import { emptyLine, useWorkingCopies } from './workingCopy.ts';
 
@@ -67,24 +65,26 @@ interface ChangingProps {
   forget(): Promise<void>;
 }
 
-/** What the sheet says as it stands: the table, or the problems; then what is doubtful about it. */
+/** What the sheet says as it stands: the table, or the problems; then what is doubtful about the rows that can be read. */
 function useLookedThrough(sheet: Sheet) {
   const settled = useDeferredValue(sheet);
   return useMemo(() => {
-    const { table, problems } = readSheet(settled);
-    const lint = table === null ? [] : [...lintTable(table), ...findWorseButMilder(table)];
-    return { sheet: settled, table, problems, lint };
+    const { table, problems, readable } = readSheet(settled);
+    const lint = readable === null ? [] : [...lintTable(readable), ...findWorseButMilder(readable)];
+    return { table, problems, readable, lint };
   }, [settled]);
 }
 
 function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
   const { write } = useWorkplace();
   const place = usePlace();
-  const { sheet: seen, table, problems, lint } = useLookedThrough(sheet);
-  const readings = useReadings(useFleet(), table);
+  const { table, problems, readable, lint } = useLookedThrough(sheet);
+  const readings = useReadings(useFleet(), readable);
   const [open, setOpen] = useState<string | null>(null);
   const [note, setNote] = useState('');
-  const lintOf = (line: string) => lint.filter((one) => placeInSheet(seen, one.field).line === line);
+  const rowOf = (line: SheetLine) => readable?.rows.find((one) => one.row === line.cells.name);
+  const lintOf = (line: SheetLine) =>
+    lint.filter((one) => readable?.rows[rowIndex(one)]?.row === line.cells.name);
   const problemsOf = (line: string) => problems.filter((one) => one.line === line);
   const setRow = (row: SheetLine) =>
     onChange({ ...sheet, rows: sheet.rows.map((one) => (one.id === row.id ? row : one)) });
@@ -95,7 +95,6 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
     await forget();
     place.go({ table: id, show: null });
   };
-  const row = (line: SheetLine) => ({ row: table?.rows[seen.rows.findIndex((one) => one.id === line.id)] });
   return (
     <>
       <Caution kind="note">
@@ -115,10 +114,10 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
           <RowLine
             key={line.id}
             line={line}
-            row={row(line).row}
+            row={rowOf(line)}
             open={open === line.id}
             problems={problemsOf(line.id)}
-            lint={lintOf(line.id)}
+            lint={lintOf(line)}
             readings={readings.get(line.cells.name ?? '')}
             onOpen={() => setOpen(open === line.id ? null : line.id)}
             onChange={setRow}
@@ -134,9 +133,6 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
       </Card>
       <Card title="Enter the draft">
         <Standing problems={problems.length} lint={lint} rows={sheet.rows.length} />
-        {lintOf(sheet.table.id).map((one) => (
-          <LintNote key={one.message} finding={one} />
-        ))}
         <Field label="What was changed and why" hint="For whoever approves it">
           <input maxLength={500} value={note} onChange={(event) => setNote(event.target.value)} />
         </Field>
@@ -155,6 +151,11 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
       </Card>
     </>
   );
+}
+
+/** The row that a finding is about, by its place in the table. */
+function rowIndex({ field }: LintFinding): number {
+  return Number(/^rows\.(\d+)/.exec(field)?.[1] ?? -1);
 }
 
 /** How the draft stands: errors, doubts, or fit to be entered. */
