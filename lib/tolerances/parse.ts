@@ -1,4 +1,5 @@
 import { fail, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
+import { ofType } from './ofType.ts';
 import { Table } from './table.ts';
 
 /** Checks a table as read from JSON. All errors at once; each names its field, the value and the way out. */
@@ -40,9 +41,8 @@ function doubledRows(table: Table): Problem[] {
 
 /** A keep interval that sticks out of the repair interval would turn a worse reading into a milder verdict. */
 function beyondRepair(table: Table): Problem[] {
-  return table.rows.flatMap((row, index) => {
-    if (row.type !== 'limit' || row.repair === null) return [];
-    const { keep, repair } = row;
+  return ofType(table, 'limit').flatMap(({ row: { keep, repair }, index }) => {
+    if (repair === null) return [];
     const ends: ('min' | 'max')[] = [];
     if ((keep.min ?? -Infinity) < (repair.min ?? -Infinity)) ends.push('min');
     if ((keep.max ?? Infinity) > (repair.max ?? Infinity)) ends.push('max');
@@ -60,14 +60,14 @@ function beyondRepair(table: Table): Problem[] {
 
 /** Bounds from nominal or in percent lost say nothing without the nominal size. */
 function relativeWithoutNominal(table: Table): Problem[] {
-  return table.rows.flatMap((row, index) =>
-    row.type === 'limit' && (row.boundsOf ?? 'value') !== 'value' && row.nominal === undefined
+  return ofType(table, 'limit').flatMap(({ row: { boundsOf = 'value', nominal }, index }) =>
+    boundsOf !== 'value' && nominal === undefined
       ? [
           problem(
             'table-nominal',
             `rows.${index}.nominal`,
             undefined,
-            `Bounds of "${row.boundsOf}" need the nominal size`,
+            `Bounds of "${boundsOf}" need the nominal size`,
             'Give the nominal size, that of the new part, or give the bounds as sizes.',
           ),
         ]
@@ -75,29 +75,31 @@ function relativeWithoutNominal(table: Table): Problem[] {
   );
 }
 
+function noInterval(field: string, unit: string): Problem {
+  return problem(
+    'table-interval',
+    field,
+    undefined,
+    'The row does not say how long',
+    `Give a number of ${unit}, of hours on duty, or both.`,
+  );
+}
+
 /** A test or an age rule must say how long: in time, in hours on duty, or both. */
 function withoutInterval(table: Table): Problem[] {
-  return table.rows.flatMap((row, index) => {
-    const open =
-      (row.type === 'test' && row.withinMonths === undefined && row.withinHours === undefined) ||
-      (row.type === 'age' && row.upToYears === undefined && row.upToHours === undefined);
-    if (!open) return [];
-    const [time, unit] = row.type === 'test' ? ['withinMonths', 'months'] : ['upToYears', 'years'];
-    return [
-      problem(
-        'table-interval',
-        `rows.${index}.${time}`,
-        undefined,
-        'The row does not say how long',
-        `Give a number of ${unit}, of hours on duty, or both.`,
-      ),
-    ];
-  });
+  const tests = ofType(table, 'test').filter(
+    ({ row }) => (row.withinMonths ?? row.withinHours) === undefined,
+  );
+  const ages = ofType(table, 'age').filter(({ row }) => (row.upToYears ?? row.upToHours) === undefined);
+  return [
+    ...tests.map(({ index }) => noInterval(`rows.${index}.withinMonths`, 'months')),
+    ...ages.map(({ index }) => noInterval(`rows.${index}.upToYears`, 'years')),
+  ];
 }
 
 function endsBeforeItBegins(table: Table): Problem[] {
   const { effectiveFrom, effectiveUntil } = table;
-  return effectiveUntil !== undefined && effectiveUntil < effectiveFrom
+  return (effectiveUntil ?? effectiveFrom) < effectiveFrom
     ? [
         problem(
           'table-effective',
