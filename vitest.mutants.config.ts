@@ -10,6 +10,8 @@ export default defineConfig({
     include: ['tests/{base,units,wheel,tolerances,rules}/**/*.test.ts'],
     exclude: ['tests/tolerances/commands.test.ts'],
     environment: 'node',
+    // One graph of modules for all files of a run; each run has its own, so that mutants of constants are active.
+    isolate: false,
     setupFiles: ['tests/support/sameChance.ts'],
     testTimeout: 30_000,
   },

@@ -1,7 +1,8 @@
+import { type Indexed, ofType } from '../ofType.ts';
 import { type Place, placesOf } from '../reach.ts';
 import type { DefectRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
-import { type Indexed, ofType, pairsOf } from './pairing.ts';
+import { pairsOf } from './pairing.ts';
 
 /** Whether two places meet; a row of any zone meets a row of a named one. */
 function meet(a: Place, b: Place): boolean {

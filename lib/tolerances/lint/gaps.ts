@@ -1,8 +1,8 @@
 import { characteristicOf } from '../../readings/index.ts';
+import { ofType } from '../ofType.ts';
 import { codesIn, type Place, placesOfLimit } from '../reach.ts';
 import type { LimitRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
-import { ofType } from './pairing.ts';
 
 /** The limits of one quantity, as far as they name diameters. */
 interface Sized {

@@ -1,9 +1,10 @@
 import { characteristicOf } from '../../readings/index.ts';
 import { boundsAsSize } from '../bounds.ts';
+import { type Indexed, ofType } from '../ofType.ts';
 import { placeKey, placesOfLimit } from '../reach.ts';
 import type { Bounds, LimitRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
-import { type Indexed, ofType, pairsOf } from './pairing.ts';
+import { pairsOf } from './pairing.ts';
 
 /** A limit with the places it speaks of and its bounds as sizes. */
 interface LimitAt extends Indexed<LimitRow> {

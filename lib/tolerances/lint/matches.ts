@@ -1,7 +1,8 @@
+import { type Indexed, ofType } from '../ofType.ts';
 import { codesIn } from '../reach.ts';
 import type { MatchRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
-import { type Indexed, ofType, pairsOf } from './pairing.ts';
+import { pairsOf } from './pairing.ts';
 
 /** The pairs of a row in words that are the same for the same pair, whichever end comes first. */
 function pairsInWords({ between, pairs }: MatchRow): string[] {

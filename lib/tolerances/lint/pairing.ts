@@ -1,18 +1,3 @@
-import type { Row, Table } from '../table.ts';
-
-/** A row with its place in the table. */
-export interface Indexed<R extends Row = Row> {
-  readonly row: R;
-  readonly index: number;
-}
-
-/** The rows of one type, with their places. */
-export function ofType<T extends Row['type']>(table: Table, type: T): Indexed<Extract<Row, { type: T }>>[] {
-  return table.rows.flatMap((row, index) =>
-    row.type === type ? [{ row: row as Extract<Row, { type: T }>, index }] : [],
-  );
-}
-
 /** Every two of a list, the one that stands before the other first. */
 export function pairsOf<T>(list: readonly T[]): [T, T][] {
   return list.flatMap((b, index) => list.slice(0, index).map((a): [T, T] => [a, b]));
