@@ -101,7 +101,9 @@ export function decidingText(finding: Finding, tables: readonly Table[]): string
     `“${tables.find((one) => one.table === table && one.edition === edition)?.title ?? table}”`;
   const { rule, noRework } = finding;
   const whose =
-    rule === null ? 'decides; no rule on file speaks of it' : `decides by ${titled(rule)}, row “${rule.row}”`;
+    rule === null
+      ? 'decides; no rule on file speaks of it'
+      : `decides, by ${titled(rule)}, row “${rule.row}”`;
   const rework = noRework === null ? '' : `, and ${titled(noRework)} rules rework out`;
   const others = finding.about === 'age' ? [] : (finding.others ?? []);
   const milder = others

@@ -30,4 +30,6 @@ export { rowText, scopeText } from './rowWords.ts';
 export { sentenceOf } from './sentences.ts';
 export { type InstrumentAtHand, type Settling, type SettlingAction, whatWouldSettle } from './settle.ts';
 export { settlingSentences } from './settleWords.ts';
+export { traceOf } from './trace.ts';
+export type { TraceContext, TraceStep } from './traceSteps.ts';
 export { atClock, boundsText, sizeText, sourceText, uText } from './words.ts';

@@ -25,7 +25,7 @@ function bannedText(noRework: RuleCited | null): string {
 }
 
 /** "at most 15 % lost" or "-2.0 mm or more from nominal": bounds as the row states them. */
-function relativeText(finding: Unsaid<LimitFinding>, preference: UnitPreference): string {
+export function relativeText(finding: Unsaid<LimitFinding>, preference: UnitPreference): string {
   const { relative, characteristic } = finding;
   if (relative === undefined) return '';
   const size = (value: number) => sizeText(characteristic, value, preference);
@@ -106,7 +106,7 @@ function defectSentence(
 }
 
 /** When a part was made and how old it is at most on the day `on` (ISO date), in words. */
-function madeText(made: AgeFinding['made'], on: string): string {
+export function madeText(made: AgeFinding['made'], on: string): string {
   if (made === null) return 'nobody knows when it was made';
   const years = showNumber((dayOf(on) - dayOf(made.from)) / DAYS_A_YEAR, 1);
   return made.from === made.to
@@ -114,7 +114,8 @@ function madeText(made: AgeFinding['made'], on: string): string {
     : `made between ${made.from} and ${made.to}, at most ${years} years old`;
 }
 
-function hoursText(hours: AgeFinding['dutyHours']): string {
+/** Hours on duty with their expanded uncertainty, in words. */
+export function hoursText(hours: AgeFinding['dutyHours']): string {
   return hours === null
     ? 'its hours on duty are not known'
     : `${showNumber(hours.value, 0)} h ± ${showNumber(2 * hours.u, 0)} h on duty (k = 2)`;

@@ -1,3 +1,4 @@
+import { must } from '../base/index.ts';
 import { nominalU } from '../tolerances/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import { CLASSES, type Class, type LimitFinding, worse } from './finding.ts';
@@ -56,27 +57,44 @@ interface Case {
   readonly ofNominal: number;
   readonly places: readonly (Place & { readonly now: Both })[];
   readonly spread: number;
+  /** Distributions worked out so far, by place and measurement. */
+  readonly known: Map<string, Joint>;
 }
 
-function outcome({ finding, ofNominal, places }: Case, measured: readonly Place[], how: Measurement) {
-  const joints = places.map((place): Joint => {
-    if (!measured.includes(place)) return new Map([['now', { ...place.now, p: 1 }]]);
-    return distribution((z) => {
-      const { value, u } = after(place, how, z);
-      return judgeBoth(finding, value, u, ofNominal);
-    });
+function distributionAfter(
+  { finding, ofNominal, places, known }: Case,
+  place: Place,
+  how: Measurement,
+): Joint {
+  const key = JSON.stringify([places.findIndex((one) => one.at === place.at), how]);
+  const found = known.get(key);
+  if (found !== undefined) return found;
+  const joint = distribution((z) => {
+    const { value, u } = after(place, how, z);
+    return judgeBoth(finding, value, u, ofNominal);
   });
+  known.set(key, joint);
+  return joint;
+}
+
+function outcome(one: Case, measured: readonly Place[], how: Measurement) {
+  const joints = one.places.map(
+    (place): Joint =>
+      measured.includes(place)
+        ? distributionAfter(one, place, how)
+        : new Map([['now', { ...place.now, p: 1 }]]),
+  );
   const all = [...joints.reduce(worstOf).values()];
   const as = Object.fromEntries(
-    CLASSES.map((one) => [
-      one,
-      all.filter((b) => b.guarded === one && b.simple === one).reduce((sum, b) => sum + b.p, 0),
+    CLASSES.map((name) => [
+      name,
+      all.filter((b) => b.guarded === name && b.simple === name).reduce((sum, b) => sum + b.p, 0),
     ]),
   ) as Record<Class, number>;
   return { settled: as.keep + as.repair + as.scrap, as };
 }
 
-/** Fewer readings first where probabilities are nearly equal: each of the best is taken in turn. */
+/** The surest first; of those nearly as sure the one with the fewest readings. */
 function ranked(actions: readonly SettlingAction[]): SettlingAction[] {
   const effort = (action: SettlingAction) => action.places.length * action.repeats;
   const left = [...actions];
@@ -116,29 +134,36 @@ function neededU(one: Case, doubtful: readonly Place[]): number | null {
   return good;
 }
 
+/** Of one to five repeats the fewest that settle nearly as surely as the best of them. */
+function bestRepeats(one: Case, measured: readonly Place[], { name, uMm }: InstrumentAtHand): SettlingAction {
+  const known = measured.every((place) => place.groups.some((group) => group.instrument === name));
+  // Where repeats are known to scatter, a single reading by another instrument would hide its own scatter.
+  const least = one.spread > 0 && !known ? 2 : 1;
+  const most = one.spread > 0 ? REPEATS_MAX : 1;
+  const tried = Array.from({ length: most - least + 1 }, (_, i): SettlingAction => {
+    const repeats = least + i;
+    return {
+      places: measured.map((place) => place.at.clock),
+      instrument: name,
+      repeats,
+      ...outcome(one, measured, { name, uMm, repeats, spread: one.spread }),
+    };
+  });
+  const best = Math.max(...tried.map((action) => action.settled));
+  return must(
+    tried.find((action) => action.settled >= best - NEARLY_EQUAL),
+    'action',
+  );
+}
+
+/** One action for each doubtful place alone and for all of them together, with each instrument. */
 function actionsFor(
   one: Case,
   doubtful: readonly Place[],
   instruments: readonly InstrumentAtHand[],
 ): SettlingAction[] {
   const sets = [...doubtful.map((place) => [place]), ...(doubtful.length > 1 ? [doubtful] : [])];
-  return sets.flatMap((measured) =>
-    instruments.flatMap(({ name, uMm }) => {
-      const known = measured.every((place) => place.groups.some((group) => group.instrument === name));
-      // Where repeats are known to scatter, a single reading by another instrument would hide its own scatter.
-      const least = one.spread > 0 && !known ? 2 : 1;
-      const most = one.spread > 0 ? REPEATS_MAX : 1;
-      return Array.from({ length: most - least + 1 }, (_, i): SettlingAction => {
-        const repeats = least + i;
-        return {
-          places: measured.map((place) => place.at.clock),
-          instrument: name,
-          repeats,
-          ...outcome(one, measured, { name, uMm, repeats, spread: one.spread }),
-        };
-      });
-    }),
-  );
+  return sets.flatMap((measured) => instruments.map((instrument) => bestRepeats(one, measured, instrument)));
 }
 
 /**
@@ -167,7 +192,7 @@ export function whatWouldSettle(
   const simple = places.map((place) => place.now.simple).reduce(worse);
   if (guarded === simple) return null;
   const doubtful = places.filter((place) => CLASSES.indexOf(place.now.guarded) > CLASSES.indexOf(simple));
-  const one: Case = { finding, ofNominal, places, spread: pooledDeviation(places) };
+  const one: Case = { finding, ofNominal, places, spread: pooledDeviation(places), known: new Map() };
   const actions = actionsFor(one, doubtful, instruments).filter((action) => action.settled >= WORTH_NAMING);
   return {
     doubtful: doubtful.map((place) => place.at.clock),

@@ -33,7 +33,7 @@ describe('the row that decides', () => {
       [{ table: 'demonstration-quillmoor', edition: 'demonstration 2', row: 'gutter depth', class: 'keep' }],
     ]);
     expect(base?.sentence).toBe(
-      "Rim base: scrap, by 1 finding. Gutter depth at 6 o'clock decides by “Site limits”, row “depth”; " +
+      "Rim base: scrap, by 1 finding. Gutter depth at 6 o'clock decides, by “Site limits”, row “depth”; " +
         '“Demonstration limits for rims of the invented maker Quillmoor Rimworks” would have kept it.',
     );
   });
@@ -60,7 +60,7 @@ describe('the row that decides', () => {
     setAll(evidence, 'rim base', 'gutter depth', 9.8, 0.01);
     const [base] = evaluate(evidence, withRules).parts;
     expect(base?.decidedBy.map(({ row }) => row)).toEqual(['gutter depth', '(f)(9) no rework']);
-    expect(base?.sentence).toMatch(/decides by .*, row “gutter depth”, and “.*” rules rework out\.$/);
+    expect(base?.sentence).toMatch(/decides, by .*, row “gutter depth”, and “.*” rules rework out\.$/);
   });
 
   test('a crack that no rule speaks of decides without a row', () => {

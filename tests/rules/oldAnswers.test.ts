@@ -116,6 +116,6 @@ describe('every difference that is allowed for does occur', () => {
         findings.some((one) => field in one),
         field,
       ).toBe(true);
-    expect(parts.some((part) => /by 1 finding\. .* decides by /.test(part.sentence))).toBe(true);
+    expect(parts.some((part) => /by 1 finding\. .* decides, by /.test(part.sentence))).toBe(true);
   });
 });

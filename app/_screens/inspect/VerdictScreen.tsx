@@ -62,7 +62,7 @@ export function VerdictScreen({ view }: { view: InspectionView }) {
 }
 
 function PartCard({ view, part }: { view: InspectionView; part: PartVerdict }) {
-  const { write } = useWorkplace();
+  const { write, register } = useWorkplace();
   const { may } = useMayAdd(view);
   const component = part.component;
   const call = component === null ? undefined : view.state.calls.get(component)?.value;
@@ -74,7 +74,12 @@ function PartCard({ view, part }: { view: InspectionView; part: PartVerdict }) {
   return (
     <Card title={part.slot} aside={<Verdict result={part.result} large />}>
       <p>{missingText(part)}.</p>
-      <Findings findings={part.findings} />
+      <Findings
+        findings={part.findings}
+        verdict={view.verdict}
+        slot={part.slot}
+        instruments={register.instruments}
+      />
       {part.missing.length === 0 ? null : (
         <details>
           <summary>What is missing ({part.missing.length})</summary>
