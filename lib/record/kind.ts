@@ -9,10 +9,14 @@ export interface Names {
   instrument(id: string): string;
 }
 
-/** The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. */
+/**
+ * The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. An `act` is done
+ * with the wheel after the verdict; the verdict does not rest on it.
+ */
 export type EntryRole =
   | 'evidence'
   | 'call'
+  | 'act'
   | 'submission'
   | 'review'
   | 'register'

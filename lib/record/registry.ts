@@ -6,6 +6,8 @@ import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusi
 import {
   assemblyPointAnswered,
   gateAnswered,
+  inflationBrokenOff,
+  inflationStageDone,
   inspectionOpened,
   noteWritten,
   partNotFound,
@@ -46,6 +48,8 @@ export const kinds = {
   zoneLookedAt,
   partNotFound,
   assemblyPointAnswered,
+  inflationStageDone,
+  inflationBrokenOff,
   readingEntered,
   readingCorrected,
   readingWithdrawn,

@@ -7,6 +7,7 @@ export type SiteRole = 'inspector' | 'reviewer' | 'lead';
 const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
   evidence: ['inspector'],
   call: ['inspector'],
+  act: ['inspector'],
   submission: ['inspector'],
   review: ['reviewer'],
   register: ['lead', 'inspector'],
