@@ -22,6 +22,7 @@ import {
 } from './finding.ts';
 import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
 import { said } from './sentences.ts';
+import { unsupported } from './support.ts';
 
 /** What the engine needs beside the evidence of one part. */
 export interface PartContext {
@@ -156,38 +157,6 @@ export function limitFinding(
   });
 }
 
-/** Whether a reading can support keep: its instrument is named and its calibration had not run out. */
-function supportsKeep(reading: ReadingEvidence): boolean {
-  return reading.method === 'photo' || (reading.instrument !== null && !reading.instrument.expired);
-}
-
-function unsupportedText(label: string, reading: ReadingEvidence): string {
-  const where = reading.clock === null ? '' : ` at ${reading.clock} o'clock`;
-  const { instrument } = reading;
-  if (instrument === null) {
-    return `${label}${where}: no instrument is named, so the reading cannot support keep. Name it or measure again.`;
-  }
-  const why =
-    instrument.calibrationDue === null ? 'has no due date' : `ran out on ${instrument.calibrationDue}`;
-  return `${label}${where}: the calibration of ${instrument.name} ${why}, so the reading cannot support keep. Measure again with a calibrated instrument.`;
-}
-
-/** Places whose readings cannot support the keep they would give; one good reading at a place is enough. */
-function unsupported(quantity: Quantity, findings: readonly LimitFinding[]): Missing[] {
-  if (!findings.some((finding) => finding.class === 'keep')) return [];
-  const supported = new Set(quantity.readings.filter(supportsKeep).map((reading) => reading.clock));
-  return quantity.readings
-    .filter((reading) => !supported.has(reading.clock))
-    .map((reading) => ({
-      what: 'instrument' as const,
-      text: unsupportedText(characteristicOf(quantity.characteristic).label, reading),
-      zone: quantity.zone,
-      characteristic: quantity.characteristic,
-      clock: reading.clock,
-      state: quantity.state,
-    }));
-}
-
 /** Compares every measured quantity with every limit that applies. A quantity without a limit is missing a rule. */
 export function judgeLimits(
   readings: readonly ReadingEvidence[],
@@ -230,7 +199,11 @@ export function judgeLimits(
       }
     }
     findings.push(...ofQuantity);
-    missing.push(...unsupported(quantity, ofQuantity));
+    if (ofQuantity.some((finding) => finding.class === 'keep')) {
+      const keeps = (own: readonly ReadingEvidence[], inTable: RowInTable<LimitRow>) =>
+        limitFinding(quantity, own, inTable, context.noRework)?.class === 'keep';
+      missing.push(...unsupported(quantity.readings, rows, keeps));
+    }
   }
   return { findings, missing };
 }

@@ -58,7 +58,12 @@ function limitSentence(finding: Unsaid<LimitFinding>, preference: UnitPreference
   const beyond = `Beyond keep with probability ${showProbability(finding.beyondKeep)}`;
   const chances =
     repair === null ? beyond : `${beyond}, beyond repair ${showProbability(finding.beyondRepair)}`;
-  const repeats = governing.repeats > 1 ? `, mean of ${governing.repeats}` : '';
+  const { groups } = governing;
+  const mean =
+    groups === undefined
+      ? `mean of ${governing.repeats}`
+      : `weighted mean of ${governing.repeats} readings by ${groups.length} instruments`;
+  const repeats = governing.repeats > 1 ? `, ${mean}` : '';
   const value =
     `${sizeText(characteristic, governing.value, preference)} ± ` +
     `${sizeText(characteristic, 2 * governing.u, preference)} (k = 2${repeats})`;

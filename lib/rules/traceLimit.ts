@@ -51,7 +51,7 @@ function groupLine({ size, u }: Shown, clock: number | null, group: ReadingGroup
 }
 
 function placeLines(shown: Shown, at: PositionValue): string[] {
-  const mean = at.repeats === 1 ? '' : `, mean of ${at.repeats}`;
+  const mean = at.repeats === 1 ? '' : `, ${at.groups === undefined ? '' : 'weighted '}mean of ${at.repeats}`;
   const ratio = at.birgeRatio ?? 1;
   const widened = ratio > 1 ? `; u widened ${showNumber(ratio, 1)} times, for the instruments disagree` : '';
   return [

@@ -119,7 +119,7 @@ describe('the acceptance interval', () => {
     },
   );
 
-  test('two-sided bounds far apart have the guard band of each alone (JCGM 106:2012 8.3.2.2)', () => {
+  test('two-sided bounds far apart have the guard band of each alone (JCGM 106:2012 8.3.2, from memory)', () => {
     const interval = acceptanceInterval({ min: 4, max: 16 }, 0.5, 0.05);
     expect(interval?.min).toBeCloseTo(4 + 0.5 * 1.6448536269514722, 9);
     expect(interval?.max).toBeCloseTo(16 - 0.5 * 1.6448536269514722, 9);

@@ -421,6 +421,38 @@ describe('deciding under uncertainty', () => {
   });
 });
 
+describe('a calibrated and an expired instrument at one place', () => {
+  /** An instrument out of calibration does not stop the work; its readings cannot support keep: our own specification. */
+  const withBoth = (good: number, goodU: number, expired: number) => {
+    const evidence = soundEvidence();
+    const base = part(evidence, 'rim base');
+    const [at6] = base.readings.filter((one) => one.characteristic === 'gutter depth' && one.clock === 6);
+    Object.assign(must(at6, 'reading'), { valueMm: good, uMm: goodU });
+    base.readings.push(
+      reading({
+        id: 'expired',
+        valueMm: expired,
+        uMm: 0.01,
+        instrument: { name: 'Old gauge', calibrationDue: '2020-01-01', expired: true },
+      }),
+    );
+    return verdictOf(evidence, 'rim base');
+  };
+
+  test('the calibrated one alone must give keep: the expired one cannot outweigh it', () => {
+    const held = withBoth(10.4, 0.5, 12);
+    expect(held).toMatchObject({ result: 'hold', worst: 'keep' });
+    expect(held.missing.map((one) => one.text).join()).toContain(
+      'the calibration of Old gauge ran out on 2020-01-01',
+    );
+    expect(withBoth(11.6, 0.05, 11.7).result).toBe('keep');
+  });
+
+  test('what the expired one speaks against still counts', () => {
+    expect(withBoth(11.6, 0.05, 8).worst).toBe('scrap');
+  });
+});
+
 describe('the answer as a whole', () => {
   test('the sound example is fit, and says that it rests on demonstration limits', () => {
     const verdict = evaluate(soundEvidence(), demonstration);

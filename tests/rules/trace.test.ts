@@ -97,7 +97,7 @@ describe('the trace of a finding', () => {
       'Each place',
     );
     expect(lines.filter((line) => line.startsWith("6 o'clock"))).toEqual([
-      expect.stringMatching(/mean of 2; u widened 4\d\.\d times, for the instruments disagree$/),
+      expect.stringMatching(/weighted mean of 2; u widened 4\d\.\d times, for the instruments disagree$/),
       "6 o'clock, DG-1: 11.60 mm, u = 0.042 mm, 1 reading",
       "6 o'clock, DG-2: 9.50 mm, u = 0.020 mm, 1 reading",
     ]);
