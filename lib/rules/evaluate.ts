@@ -160,16 +160,7 @@ function partVerdict(
  * worse does not exceed the table's risk.
  */
 export function evaluate(inputs: Evidence, tables: readonly Table[]): Verdict {
-  const evidence = inOrder(inputs);
-  const construction: Construction = constructionOf(evidence.wheel.construction);
-  const parts = construction.slots
-    .filter((slot) => slot.inspected)
-    .map((slot) => {
-      const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
-      return partVerdict(slot, part, evidence, tables);
-    });
-  const results = new Map(parts.map((part) => [part.slot, part.result]));
-  const assembly = assemblyVerdict(construction, evidence, results, tables);
+  const { parts, assembly } = answersOf(inputs, tables);
   return {
     engine: ENGINE,
     inputs,
@@ -186,4 +177,18 @@ export function evaluate(inputs: Evidence, tables: readonly Table[]): Verdict {
       parts.some((part) => part.demonstration) ||
       assembly.pairs.some(({ rules = [] }) => rules.some(({ source }) => source.kind === 'demonstration')),
   };
+}
+
+/** The answers of `evaluate` without what they rest on: for comparing many tables, whose hashes take longer than the answers. */
+export function answersOf(inputs: Evidence, tables: readonly Table[]): Pick<Verdict, 'parts' | 'assembly'> {
+  const evidence = inOrder(inputs);
+  const construction: Construction = constructionOf(evidence.wheel.construction);
+  const parts = construction.slots
+    .filter((slot) => slot.inspected)
+    .map((slot) => {
+      const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
+      return partVerdict(slot, part, evidence, tables);
+    });
+  const results = new Map(parts.map((part) => [part.slot, part.result]));
+  return { parts, assembly: assemblyVerdict(construction, evidence, results, tables) };
 }

@@ -1,9 +1,15 @@
 export { probabilityOlder } from './age.ts';
 export { atHandFor } from './atHand.ts';
-export { type Consequence, type Consequences, consequencesOf, withDraft } from './consequences.ts';
+export {
+  type Consequence,
+  type Consequences,
+  consequencesOf,
+  inEffectAlways,
+  withDraft,
+} from './consequences.ts';
 export { monthsBefore } from './dates.ts';
 export { type Decision, decide } from './decide.ts';
-export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
+export { answersOf, ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
 export { InspectionFile, readInspectionFile } from './file.ts';
 export {

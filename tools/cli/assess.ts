@@ -1,4 +1,3 @@
-import { problem } from '../../lib/base/index.ts';
 import type { Instrument } from '../../lib/readings/index.ts';
 import {
   atHandFor,
@@ -13,7 +12,7 @@ import {
 import { bundledTables } from '../../lib/tolerances/index.ts';
 import type { UnitPreference } from '../../lib/units/index.ts';
 import { EXIT_OK } from './exit.ts';
-import { BadInput, oneFile, readJson, readOptions, tablesFrom, withInput } from './input.ts';
+import { BadInput, oneFile, readJson, readOptions, tablesFrom, unitsFrom, withInput } from './input.ts';
 
 export const assessUsage = `assess FILE.json [--table T]… [--units metric|imperial] [--json]
   Decides keep, repair, scrap or hold for every part in an inspection file.
@@ -21,13 +20,6 @@ export const assessUsage = `assess FILE.json [--table T]… [--units metric|impe
             named in the file are applied (bundled: ${bundledTables.map((table) => `"${table.table}"`).join(', ')}).
   --units   units of the sentences; metric without it. The stored verdict is metric either way.
   --json    print the whole verdict as JSON instead of sentences.`;
-
-function unitsOf(text: string): UnitPreference {
-  if (text === 'metric' || text === 'imperial') return text;
-  throw new BadInput([
-    problem('arguments', '--units', text, 'No such units', 'Give --units metric or --units imperial.'),
-  ]);
-}
 
 /** What would settle a doubtful finding with the instruments of the file; nothing where it is settled. */
 function settlingOf(
@@ -77,7 +69,7 @@ export function assess(args: string[]): number {
       units: { type: 'string' },
       json: { type: 'boolean' },
     });
-    const units = unitsOf(values.units ?? 'metric');
+    const units = unitsFrom(values.units);
     const file = readInspectionFile(readJson(oneFile('assess', positionals), 'FILE.json'));
     if (!file.ok) throw new BadInput(file.error);
     const verdict = evaluate(file.value.evidence, tablesFrom(values.table ?? [], file.value.tables));

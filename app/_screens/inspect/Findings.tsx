@@ -7,7 +7,7 @@ import {
   type TraceContext,
   type Verdict as VerdictData,
 } from '../../../lib/rules/index.ts';
-import type { UnitPreference } from '../../../lib/units/index.ts';
+import { useUnits } from '../../_client/units.ts';
 import { Empty, Verdict } from '../../_ui/kit.tsx';
 import { FindingTrace } from './FindingTrace.tsx';
 import classes from './inspect.module.css';
@@ -19,11 +19,11 @@ interface Props {
   readonly slot: string;
   /** Instruments of the site, for what would settle a finding. */
   readonly instruments: ReadonlyMap<string, Instrument>;
-  readonly units?: UnitPreference;
 }
 
 /** Findings as sentences, the worst first, each with its trace to open. */
-export function Findings({ findings, verdict, slot, instruments, units = 'metric' }: Props) {
+export function Findings({ findings, verdict, slot, instruments }: Props) {
+  const [units] = useUnits();
   const context = useMemo((): TraceContext => {
     const { inputs, tables } = verdict;
     const readings = inputs.parts.find((part) => part.slot === slot)?.readings ?? [];

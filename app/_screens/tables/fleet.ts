@@ -2,15 +2,17 @@
 import { useEffect, useMemo, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import {
+  answersOf,
   type Consequences,
   consequencesOf,
   Evidence,
-  evaluate,
+  inEffectAlways,
   type LimitFinding,
   withDraft,
 } from '../../../lib/rules/index.ts';
 import type { Table } from '../../../lib/tolerances/index.ts';
 import { call } from '../../_client/remote.ts';
+import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { problemOf } from '../SignIn.tsx';
 
@@ -95,13 +97,15 @@ const NO_CONSEQUENCES: FleetConsequences = { done: 0, changes: [], parts: 0 };
 export function useConsequences(fleet: Fleet, inForce: readonly Table[], draft: Table): FleetConsequences {
   const [found, setFound] = useState(NO_CONSEQUENCES);
   const { wheels } = fleet;
+  const [units] = useUnits();
   useEffect(() => {
-    const after = withDraft(inForce, draft);
+    const before = inEffectAlways(inForce);
+    const after = inEffectAlways(withDraft(inForce, draft));
     let timer: ReturnType<typeof setTimeout> | undefined;
     const goOn = (so: FleetConsequences) => {
       const next = wheels.slice(so.done, so.done + AT_ONCE).map((one) => ({
         ...one,
-        consequences: consequencesOf(one.evidence, inForce, after),
+        consequences: consequencesOf(one.evidence, before, after, units),
       }));
       const now = {
         done: so.done + next.length,
@@ -113,7 +117,7 @@ export function useConsequences(fleet: Fleet, inForce: readonly Table[], draft: 
     };
     goOn(NO_CONSEQUENCES);
     return () => clearTimeout(timer);
-  }, [wheels, inForce, draft]);
+  }, [wheels, inForce, draft, units]);
   return found;
 }
 
@@ -127,9 +131,9 @@ export function useReadings(fleet: Fleet, table: Table | null): ReadonlyMap<stri
   return useMemo(() => {
     const byRow = new Map<string, number[]>();
     if (table === null) return byRow;
-    const alone = withDraft([], table);
+    const alone = inEffectAlways([table]);
     for (const { evidence } of wheels) {
-      for (const finding of evaluate(evidence, alone).parts.flatMap((part) => part.findings)) {
+      for (const finding of answersOf(evidence, alone).parts.flatMap((part) => part.findings)) {
         if (finding.about !== 'limit') continue;
         byRow.set(finding.rule.row, [...(byRow.get(finding.rule.row) ?? []), ...valuesOf(finding)]);
       }
