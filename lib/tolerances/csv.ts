@@ -1,7 +1,7 @@
 import Papa from 'papaparse';
 import { fail, ok, type Problem, type Result, valueAt } from '../base/index.ts';
 import { cellText } from './csvCells.ts';
-import { COLUMNS, hasSize, kindOfRow, type LineKind } from './csvColumns.ts';
+import { COLUMNS, type Column, hasSize, kindOfRow, type LineKind } from './csvColumns.ts';
 import { readCsvFile } from './csvFile.ts';
 import { placeOfCell } from './csvRow.ts';
 import { cellOfField, tableOfLines } from './lines.ts';
@@ -18,15 +18,16 @@ const BYTE_ORDER_MARK = '\uFEFF';
 
 /** The cells of a line in the order of `COLUMNS`; `''` where the kind of line or this very line has nothing. */
 function cellsOf(kind: LineKind, type: string, value: object): string[] {
-  const cells = COLUMNS.map(({ form, paths }) => {
+  const heldIn = ({ paths }: Column) => {
     const path = paths[kind];
-    const held = path ? valueAt(value, path.split('.')) : undefined;
-    return held === undefined ? '' : cellText(form, held);
-  });
-  const sized = COLUMNS.some((column, index) => hasSize(column) && cells[index] !== '');
-  return COLUMNS.map(({ name }, index) => {
-    if (name === 'type') return type;
-    return name === 'unit' && sized ? 'mm' : (cells[index] ?? '');
+    return path ? valueAt(value, path.split('.')) : undefined;
+  };
+  const sized = COLUMNS.some((column) => hasSize(column) && heldIn(column) !== undefined);
+  return COLUMNS.map((column) => {
+    if (column.name === 'type') return type;
+    if (column.name === 'unit') return sized ? 'mm' : '';
+    const held = heldIn(column);
+    return held === undefined ? '' : cellText(column.form, held);
   });
 }
 
@@ -37,7 +38,7 @@ function cellsOf(kind: LineKind, type: string, value: object): string[] {
 export function tableToCsv(table: Table): string {
   const rows = table.rows.map((row) => cellsOf(kindOfRow(row), row.type, row));
   const lines = [COLUMNS.map(({ name }) => name), cellsOf('table', 'table', table), ...rows];
-  return `${BYTE_ORDER_MARK}${Papa.unparse(lines, { newline: '\r\n' })}\r\n`;
+  return `${BYTE_ORDER_MARK}${Papa.unparse(lines)}\r\n`;
 }
 
 /**

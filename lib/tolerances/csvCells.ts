@@ -35,32 +35,30 @@ export interface CellFault {
 }
 
 const NUMBER_WAY_OUT = 'Type one number, such as 10.5, 10,5, 7/16 or 1 3/16.';
-/** Longer than any number that a person or a spreadsheet writes. */
-const NUMBER_CHARS_MAX = 40;
+/** Longer than any length that a person or a spreadsheet writes. */
+const LENGTH_CHARS_MAX = 40;
 /** A comma before exactly three digits: a decimal comma to some, thousands to others. */
 const DECIMAL_OR_THOUSANDS = /^[-+−–]?\s*[1-9]\d{0,2},\d{3}(?!\d)/;
 /** As spreadsheets write very large and very small numbers. */
 const WITH_EXPONENT = /^[-+]?\d+(?:[.,]\d+)?e[-+]?\d+$/i;
 
-function notANumber(message = 'This cannot be read as one number', wayOut = NUMBER_WAY_OUT) {
+function unreadable(message = 'This cannot be read as one number', wayOut = NUMBER_WAY_OUT) {
   return fail<CellFault>({ code: 'csv-number', message, wayOut });
 }
 
 function numberIn(text: string): Result<number, CellFault> {
   const trimmed = text.trim();
-  if (trimmed.length > NUMBER_CHARS_MAX) return notANumber();
   if (DECIMAL_OR_THOUSANDS.test(trimmed)) {
-    return notANumber(
-      'The comma can stand for decimals or for thousands',
-      `Write ${trimmed.replace(',', '.')} or ${trimmed.replace(',', '')}.`,
-    );
+    const message = 'The comma can stand for decimals or for thousands';
+    const wayOut = `Write ${trimmed.replace(',', '.')} or ${trimmed.replace(',', '')}.`;
+    return fail({ code: 'csv-comma', message, wayOut });
   }
   const value = WITH_EXPONENT.test(trimmed) ? Number(trimmed.replace(',', '.')) : parseTypedNumber(trimmed);
-  return value === null ? notANumber() : scaled(value, 'mm', 1);
+  return value === null ? unreadable() : scaled(value, 'mm', 1);
 }
 
 function percentIn(text: string): Result<number, CellFault> {
-  return numberIn(text.replace(/\s*%\s*$/, ''));
+  return numberIn(text.trim().replace(/%$/, ''));
 }
 
 function areaIn(text: string, unit: Unit): Result<number, CellFault> {
@@ -70,26 +68,25 @@ function areaIn(text: string, unit: Unit): Result<number, CellFault> {
 
 /** A number of the unit's, or of its square's, in mm or mm². */
 function scaled(value: number, unit: Unit, power: 1 | 2): Result<number, CellFault> {
-  if (!Number.isFinite(value * MM_PER_UNIT[unit] ** power)) return notANumber('The number is too large');
+  if (!Number.isFinite(value * MM_PER_UNIT[unit] ** power)) return unreadable('The number is too large');
   return ok(power === 1 ? toMm(value, unit) : toMm2(value, unit));
 }
 
 /** A length in mm, typed in the unit of the line; a unit behind the number is allowed when it is that of the line. */
 function lengthIn(text: string, unit: Unit): Result<number, CellFault> {
-  const plain = numberIn(text);
-  if (plain.ok) return scaled(plain.value, unit, 1);
   const trimmed = text.trim();
-  const withUnit = /[^\d\s]$/.test(trimmed) && trimmed.length <= NUMBER_CHARS_MAX;
-  if (!withUnit || DECIMAL_OR_THOUSANDS.test(trimmed)) return plain;
-  const typed = parseTypedLength(text, unit);
-  if (!typed.ok) return notANumber(typed.error.message);
-  if (typed.value.unit !== unit) {
-    return notANumber(
-      `The cell is in ${typed.value.unit}, the line in ${unit}`,
-      'Give the cell in the unit of its line, or change the unit.',
-    );
-  }
-  return ok(typed.value.valueMm);
+  if (trimmed.length > LENGTH_CHARS_MAX) return unreadable();
+  const plain = numberIn(trimmed);
+  if (plain.ok) return scaled(plain.value, unit, 1);
+  const hasUnit = /\D$/.test(trimmed);
+  if (plain.error.code !== 'csv-number' || !hasUnit) return plain;
+  const typed = parseTypedLength(trimmed, unit);
+  if (!typed.ok) return unreadable(typed.error.message);
+  if (typed.value.unit === unit) return ok(typed.value.valueMm);
+  return unreadable(
+    `The cell is in ${typed.value.unit}, the line in ${unit}`,
+    'Give the cell in the unit of its line, or change the unit.',
+  );
 }
 
 function listed<T>(read: readonly T[] | ListFault, wayOut: string): Result<readonly T[], CellFault> {
@@ -99,9 +96,13 @@ function listed<T>(read: readonly T[] | ListFault, wayOut: string): Result<reado
 function numbersIn(text: string): Result<readonly number[], CellFault> {
   const items = listed(listIn(text), LIST_NOTATION);
   if (!items.ok) return items;
-  const read = items.value.map(numberIn);
-  const wrong = read.find((one) => !one.ok);
-  return wrong === undefined ? ok(read.flatMap((one) => (one.ok ? [one.value] : []))) : wrong;
+  const numbers: number[] = [];
+  for (const item of items.value) {
+    const read = numberIn(item);
+    if (!read.ok) return read;
+    numbers.push(read.value);
+  }
+  return ok(numbers);
 }
 
 /** The value of a filled cell, sizes in mm and areas in mm². Fails with what is wrong and the way out. */

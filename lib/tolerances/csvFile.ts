@@ -53,9 +53,7 @@ function readCells({ number, cells }: CsvLine, names: Names): ReadLine | Problem
       'Give every line as many cells as the header; put a cell with a separator in it in quotation marks.',
     );
   }
-  const byName: Cells = new Map(
-    names.flatMap((name, i) => (name === undefined ? [] : [[name, cells[i] ?? '']])),
-  );
+  const byName: Cells = new Map(cells.map((cell, index) => [names[index], cell]));
   const kind = kindOfLine(number, byName);
   return typeof kind === 'string' ? readLine(number, kind, byName) : kind;
 }

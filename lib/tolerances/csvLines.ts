@@ -1,5 +1,5 @@
 import Papa from 'papaparse';
-import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { fail, must, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { COLUMNS, type Column } from './csvColumns.ts';
 
 /** A line of the file that is not blank. Lines count as rows of a spreadsheet do: a break within quotes begins none. */
@@ -12,14 +12,16 @@ const DELIMITERS = [',', ';', '\t'] as const;
 const BYTE_ORDER_MARK = /^\uFEFF/;
 
 /** Column names hold none of the delimiters, so the first line with something in it tells which one is used. */
-function delimiterOf(firstLine: string): string {
+function delimiterOf(text: string): string {
+  const [firstLine] = must(/.*/.exec(text.trimStart()), text);
   const count = (delimiter: string) => firstLine.split(delimiter).length;
   return DELIMITERS.reduce<string>((best, one) => (count(one) > count(best) ? one : best), ',');
 }
 
 /** Only a first line that ends in a carriage return alone makes that the end of every line. */
 function lineEndOf(text: string): '\r' | '\n' {
-  return /\r\n|\r|\n/.exec(text)?.[0] === '\r' ? '\r' : '\n';
+  const end = /\r\n|\r|\n/.exec(text)?.[0];
+  return end === '\r' ? end : '\n';
 }
 
 /** Where a line ends in CR LF, the CR is left on its last cell. */
@@ -56,9 +58,8 @@ export function csvLines(
   text: string,
 ): Result<readonly [CsvLine, ...(readonly CsvLine[])], readonly Problem[]> {
   const plain = text.replace(BYTE_ORDER_MARK, '');
-  const firstLine = /\S.*/.exec(plain)?.[0] ?? '';
   const { data, errors } = Papa.parse<string[]>(plain, {
-    delimiter: delimiterOf(firstLine),
+    delimiter: delimiterOf(plain),
     newline: lineEndOf(plain),
   });
   if (errors.length > 0) return fail(quotingProblems(errors));

@@ -1,11 +1,11 @@
-import { type Problem, problem } from '../base/index.ts';
+import { must, type Problem, problem } from '../base/index.ts';
 import { characteristicOf } from '../readings/index.ts';
 import { CharacteristicId } from '../wheel/index.ts';
 import { cellValue, type Measure, UNITS } from './csvCells.ts';
 import { COLUMNS, type Column, hasSize, LINE_KINDS, type LineKind, usersOf } from './csvColumns.ts';
 
 /** The cells of a line by the name of their column; a column that the file lacks has no cell. */
-export type Cells = ReadonlyMap<string, string>;
+export type Cells = ReadonlyMap<string | undefined, string>;
 
 /** What a line holds, with what is wrong with its cells. */
 export interface ReadLine {
@@ -68,22 +68,22 @@ function unitProblems(number: number, kind: LineKind, cells: Cells): Problem[] {
       !(one.form === 'bound' && percent) &&
       wordOf(cells, one.name) !== '',
   );
-  const known = UNITS.some((one) => one === unit);
-  if (known || (unit === '' && sized === undefined)) return [];
-  const message = unit === '' ? `The unit of ${sized?.name} is not given` : 'This is not a unit known here';
-  return [problem('csv-unit', placeOfCell(number, 'unit'), unit, message, `Write ${UNITS.join(' or ')}.`)];
+  const wrong = (message: string) => [
+    problem('csv-unit', placeOfCell(number, 'unit'), unit, message, `Write ${UNITS.join(' or ')}.`),
+  ];
+  if (unit !== '') return UNITS.some((one) => one === unit) ? [] : wrong('This is not a unit known here');
+  return sized === undefined ? [] : wrong(`The unit of ${sized.name} is not given`);
 }
 
 /** Puts a value in its place inside nested objects, "keep.min". */
 function put(target: Record<string, unknown>, path: string, value: unknown): void {
-  const [first = '', ...rest] = path.split('.');
-  if (rest.length === 0) {
-    target[first] = value;
-    return;
-  }
-  const inner = (target[first] ?? {}) as Record<string, unknown>;
-  target[first] = inner;
-  put(inner, rest.join('.'), value);
+  const keys = path.split('.');
+  const last = must(keys.pop(), path);
+  const holder = keys.reduce((outer, key) => {
+    outer[key] ??= {};
+    return outer[key] as Record<string, unknown>;
+  }, target);
+  holder[last] = value;
 }
 
 /** What a kind of line holds even if all of its cells are empty. */

@@ -10,13 +10,13 @@ export function guarded(text: string): string {
 
 /** The text that `guarded` was given. */
 export function unguarded(text: string): string {
-  return text.startsWith("'") && FORMULA.test(text.slice(1)) ? text.slice(1) : text;
+  return text.startsWith("'") && FORMULA.test(text) ? text.slice(1) : text;
 }
 
 /** A character, or a backslash with the character that it escapes. */
 const TOKEN = /\\[\s\S]?|[^\\]/g;
 const ESCAPABLE = /^\\[\s;+|\\]$/;
-const BLANK = /^\s$/;
+const BLANK = /^\s/;
 
 function tokensOf(text: string): string[] {
   return text.match(TOKEN) ?? [];
@@ -37,9 +37,16 @@ function unescaped(piece: string): string | null {
   const tokens = tokensOf(piece);
   const first = tokens.findIndex((token) => !BLANK.test(token));
   const last = tokens.findLastIndex((token) => !BLANK.test(token));
-  const kept = first < 0 ? [] : tokens.slice(first, last + 1);
+  const kept = tokens.slice(first, last + 1);
   if (kept.some((token) => token.startsWith('\\') && !ESCAPABLE.test(token))) return null;
   return unguarded(kept.map((token) => (token.startsWith('\\') ? token.slice(1) : token)).join(''));
+}
+
+/** The pieces of a text between unescaped separators as they were meant. Null: a wrong backslash in one of them. */
+function piecesOf(text: string, separator: string): string[] | null {
+  const pieces = splitAt(text, separator).map(unescaped);
+  const sound = pieces.filter((piece) => piece !== null);
+  return sound.length < pieces.length ? null : sound;
 }
 
 function escaped(text: string): string {
@@ -60,10 +67,10 @@ export function listText(items: readonly (string | number)[]): string {
 
 /** The entries of a cell that `listText` wrote, or a person: `;` between them, a backslash before a `;` that is meant. */
 export function listIn(text: string): string[] | ListFault {
-  const items = splitAt(text, ';').map(unescaped);
+  const items = piecesOf(text, ';');
+  if (items === null) return BACKSLASH;
   if (items.includes('')) return { message: 'An entry between two semicolons, or at an end, is empty' };
-  const read = items.filter((item) => item !== null);
-  return read.length < items.length ? BACKSLASH : read;
+  return items;
 }
 
 type Pair = MatchRow['pairs'][number];
@@ -77,11 +84,11 @@ export function pairsText(pairs: readonly Pair[]): string {
 }
 
 function madeIn(text: string): MadeBy | ListFault {
-  const pieces = splitAt(text, '|').map(unescaped);
+  const pieces = piecesOf(text, '|');
+  if (pieces === null) return BACKSLASH;
   const [maker, series = '', more] = pieces;
-  if (pieces.includes(null)) return BACKSLASH;
   if (more !== undefined) return { message: 'More than a maker and a series stand on one side of a pair' };
-  return maker ? { maker, series: series ?? '' } : { message: 'One side of a pair names no maker' };
+  return maker ? { maker, series } : { message: 'One side of a pair names no maker' };
 }
 
 /** The pairs in a cell that `pairsText` wrote, or a person. */

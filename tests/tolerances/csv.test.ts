@@ -33,7 +33,7 @@ describe('a table written as CSV and read again', () => {
           expect(hashIn(rewritten(text, delimiter, newline))).toBe(tableHash(table));
         },
       ),
-      { numRuns: 300 },
+      { numRuns: 200 },
     );
   });
 
@@ -47,7 +47,7 @@ describe('a table written as CSV and read again', () => {
         const risky = data.flat().filter((cell) => /^[=+\-@\t\r\n＝＋－＠]/.test(cell.trimStart() || cell));
         expect(risky.filter((cell) => !Number.isFinite(Number(cell)) || cell.trim() === '')).toEqual([]);
       }),
-      { numRuns: 200 },
+      { numRuns: 100 },
     );
   });
 });

@@ -1,5 +1,5 @@
-import { describe, expect, test } from 'vitest';
-import { type Row, tableFromCsv, tableToCsv } from '../../lib/tolerances/index.ts';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { type Row, type Table, tableFromCsv, tableToCsv } from '../../lib/tolerances/index.ts';
 import { toMm } from '../../lib/units/index.ts';
 import { testSource } from '../support/evidence.ts';
 import {
@@ -229,6 +229,8 @@ describe('numbers as people type them', () => {
     ['1,5E+03', 'mm', 1500],
     ['2.5e-7', 'mm', 2.5e-7],
     ['-1e2', 'mm', -100],
+    ['12e1', 'mm', 120],
+    [`${'0'.repeat(37)}120`, 'mm', 120],
   ])('%s in %s', (text, unit, valueMm) => {
     expect(kept({ unit, 'keep min': text }).keep).toEqual({ min: valueMm });
   });
@@ -265,17 +267,55 @@ describe('numbers as people type them', () => {
   test('a line without sizes needs no unit', () => {
     expect(rowOf(defectLine)).toMatchObject({ type: 'defect' });
   });
+
+  test('white space about a word does not matter, nor in a cell that the line does not use', () => {
+    const airy = {
+      ...limitLine,
+      type: ' limit ',
+      unit: ' in ',
+      characteristic: ' corrosion area ',
+      says: ' ',
+    };
+    expect(rowOf({ ...airy, 'keep min': '2', 'repair min': '' })).toMatchObject({
+      keep: { min: 2 * 645.16 },
+    });
+    const percent = {
+      ...airy,
+      'bounds of': ' percent lost ',
+      nominal: '1',
+      'keep min': '',
+      'repair min': '',
+    };
+    expect(rowOf({ ...percent, 'keep max': ' 5 % ' })).toMatchObject({ keep: { max: 5 } });
+    expect(rowOf({ ...evidenceLine, type: 'evidence ', ask: ' reading' })).toMatchObject({
+      type: 'evidence',
+    });
+  });
 });
 
 describe('the file', () => {
   const lines = csvOf(tableLine, limitLine, defectLine);
-  const expected = read(lines);
+  let expected: Table;
+  beforeAll(() => {
+    expected = read(lines);
+  });
 
   test('may have blank lines, capitals and white space in its header, and end without a line break', () => {
     const [header = '', ...rest] = lines.split('\n');
     const airy = ['', header.toUpperCase().replaceAll(',', ' , '), ',,,,', ...rest].join('\n');
     expect(read(airy)).toEqual(expected);
     expect(read(`${lines}\n\n`)).toEqual(expected);
+  });
+
+  test('may have its lines end in CR LF, which belongs to no cell', () => {
+    const noted = csvOf(tableLine, { ...limitLine, note: 'a\rb' }, { ...defectLine, note: 'c' });
+    const { rows } = read(noted.replaceAll('\n', '\r\n'));
+    expect(rows.map((row) => row.note)).toEqual(['a\rb', 'c']);
+  });
+
+  test('may have semicolons or tabs between its cells, and blank lines before them', () => {
+    for (const separator of [';', '\t'])
+      expect(read(`\n\n${lines.replaceAll(',', separator)}`)).toEqual(expected);
   });
 
   test('may have its lines end in different ways', () => {
@@ -311,16 +351,26 @@ function backwards(line: Line): Line {
 }
 
 describe('what is written', () => {
-  const text = tableToCsv(
-    read(
-      csvOf(
-        { ...tableLine, makers: ' @Maker ; A\\;B' },
-        { ...limitLine, unit: 'in', 'keep min': '1/3', 'repair min': '1/4', name: '=cmd()' },
-        defectLine,
-        { ...matchLine, pairs: '=A + \\+B | @C' },
+  let text: string;
+  beforeAll(() => {
+    text = tableToCsv(
+      read(
+        csvOf(
+          { ...tableLine, makers: ' @Maker ; A\\;B' },
+          {
+            ...limitLine,
+            unit: 'in',
+            'keep min': '1/3',
+            'repair min': '1/4',
+            name: '=cmd()',
+            note: "a = b '=",
+          },
+          defectLine,
+          { ...matchLine, pairs: '=A + \\+B | @C' },
+        ),
       ),
-    ),
-  );
+    );
+  });
 
   test('begins with a byte order mark and the header, and ends its lines with CR LF', () => {
     expect(text.startsWith('\uFEFFtype,name,title,edition,issued by,makers,')).toBe(true);
@@ -336,6 +386,7 @@ describe('what is written', () => {
 
   test('has an apostrophe before text, list entries and names that would begin a formula', () => {
     expect(text).toContain("limit,'=cmd(),");
+    expect(text).toContain(",a = b '=,");
     expect(text).toContain("'@Maker; A\\;B");
     expect(text).toContain("'=A + '\\+B | '@C");
   });

@@ -12,6 +12,7 @@ declare namespace Papa {
     text: string,
     config: { delimiter: string; newline: '\r\n' | '\n' | '\r' },
   ): { readonly data: T[]; readonly errors: readonly ParseError[] };
-  function unparse(lines: string[][], config: { newline: string }): string;
+  /** Cells between commas, lines between CR LF. */
+  function unparse(lines: string[][]): string;
 }
 export default Papa;

@@ -30,13 +30,13 @@ const numbers: readonly Fault[] = [
     'a comma that may be for thousands',
     limitLine,
     { 'keep min': '10,500 mm' },
-    'csv-number: line 3, keep min: The comma can stand for decimals or for thousands (received 10,500 mm). Write 10.500 mm or 10500 mm.',
+    'csv-comma: line 3, keep min: The comma can stand for decimals or for thousands (received 10,500 mm). Write 10.500 mm or 10500 mm.',
   ),
   cell(
     'a comma that may be for thousands, below zero',
     limitLine,
     { 'keep min': '− 1,500', 'repair min': '' },
-    'csv-number: line 3, keep min: The comma can stand for decimals or for thousands (received − 1,500). Write − 1.500 or − 1500.',
+    'csv-comma: line 3, keep min: The comma can stand for decimals or for thousands (received − 1,500). Write − 1.500 or − 1500.',
   ),
   cell(
     'a number beyond all numbers',
@@ -79,6 +79,30 @@ const numbers: readonly Fault[] = [
     evidenceLine,
     { positions: '3; six' },
     `csv-number: line 3, positions: This cannot be read as one number (received 3; six). ${NUMBER}`,
+  ),
+  cell(
+    'a comma that may be for thousands, among white space',
+    testLine,
+    { 'within hours': ' 5,000 ' },
+    'csv-comma: line 3, within hours: The comma can stand for decimals or for thousands (received  5,000 ). Write 5.000 or 5000.',
+  ),
+  cell(
+    'something before an exponent that is no number',
+    testLine,
+    { 'within hours': 'x1e5' },
+    `csv-number: line 3, within hours: This cannot be read as one number (received x1e5). ${NUMBER}`,
+  ),
+  cell(
+    'something after an exponent',
+    testLine,
+    { 'within hours': '1e5x' },
+    `csv-number: line 3, within hours: This cannot be read as one number (received 1e5x). ${NUMBER}`,
+  ),
+  cell(
+    'a percent sign within a number',
+    limitLine,
+    { 'bounds of': 'percent lost', nominal: '40', 'keep min': '', 'keep max': '1%5', 'repair min': '' },
+    `csv-number: line 3, keep max: This cannot be read as one number (received 1%5). ${NUMBER}`,
   ),
 ];
 

@@ -121,6 +121,11 @@ const files: readonly Fault[] = [
     csvOf(tableLine, limitLine, defectLine).replace('a limit', '"a" limit'),
     'csv-quotes: line 3: A cell goes on after the quotation mark that ends it (received "). Put a cell with quotation marks in quotation marks and double those within it.',
   ],
+  [
+    'a cell too many where the header has one column, since commas separate',
+    'type\ntable,limit',
+    'csv-cells: line 2: The line has 2 cells, the header 1 (received table | limit). Give every line as many cells as the header; put a cell with a separator in it in quotation marks.',
+  ],
 ];
 
 /** What `parseTable` finds, told at the cell it comes from. */
@@ -241,11 +246,16 @@ describe('several faults', () => {
     ]);
   });
 
-  test('of quoting are told for every line, and nothing of what follows from them', () => {
-    const text = csvOf(tableLine, limitLine, { ...limitLine, name: 'second' })
-      .replace('a limit', '"a" limit "",')
-      .replace('rim base', '"rim" base');
-    expect(csvProblemsIn(text).map((one) => one.slice(0, 18))).toEqual(['csv-quotes: line 3']);
+  test('of quoting are told once for every line, and nothing of what follows from them', () => {
+    const text = csvOf({ ...tableLine, colour: 'red' }, limitLine, { ...limitLine, name: 'second' })
+      .replace('a limit', '"a" limit"')
+      .replace('second', '"sec"ond"');
+    expect(csvProblemsIn(text).map((one) => one.slice(0, 18))).toEqual([
+      'csv-quotes: line 3',
+      'csv-quotes: line 4',
+    ]);
+    const twice = csvOf(tableLine, limitLine).replace('a limit', '"a" "limit"');
+    expect(csvProblemsIn(twice)).toHaveLength(1);
   });
 
   test('a line counts as a row of a spreadsheet: a break within quotes begins none, a blank one counts', () => {
