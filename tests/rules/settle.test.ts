@@ -254,8 +254,19 @@ describe('which actions are named', () => {
     const readings = [10.5, 10.8].map((value, i) => at(6, value, 0.01, 'old', `r${i}`));
     const settling = whatWouldSettle(findingOf(readings), readings, [{ name: 'new', uMm: 0.01 }]);
     const [action, ...others] = must(settling ?? undefined, 'settling').actions;
-    expect(action?.repeats).toBeGreaterThanOrEqual(2);
+    const { repeats, as } = must(action, 'action');
+    expect(repeats).toBeGreaterThanOrEqual(2);
     expect(others).toEqual([]);
+    // Both means scatter: s/√2 in what is there, s/√k in the new mean, drawn and counted alike.
+    const s = 0.3 / Math.SQRT2;
+    const expected = closedForm(
+      10.5,
+      10.65,
+      Math.hypot(0.01, s / Math.SQRT2),
+      Math.hypot(0.01, s / Math.sqrt(repeats)),
+    );
+    expect(as.keep).toBeCloseTo(expected.keep, 8);
+    expect(as.scrap).toBeCloseTo(expected.scrap, 8);
   });
 
   test('the better instrument comes first; of nearly equal ones the smaller effort', () => {
