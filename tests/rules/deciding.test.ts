@@ -63,6 +63,27 @@ describe('the row that decides', () => {
     expect(base?.sentence).toMatch(/decides, by .*, row “gutter depth”, and “.*” rules rework out\.$/);
   });
 
+  test('a row that says scrap itself stands before one that says repair and is made worse by a rule against rework', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').defects.push({
+      id: 'd',
+      defect: 'crack',
+      zone: 'gutter weld',
+      clock: 5,
+      method: 'visual',
+      note: '',
+      lengthMm: { value: 20, u: 1 },
+      areaMm2: null,
+    });
+    const [base] = evaluate(evidence, [...withRules].reverse()).parts;
+    expect(base?.findings.find((one) => one.about === 'defect')?.rule?.row).toBe('crack in a round weld');
+    expect(base?.decidedBy.map(({ row }) => row)).toEqual([
+      '(e)(2) cracked, broken, bent, pitted',
+      'crack in a round weld',
+      '(f)(9) no rework',
+    ]);
+  });
+
   test('a crack that no rule speaks of decides without a row', () => {
     const evidence = soundEvidence();
     const crack = {

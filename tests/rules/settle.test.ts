@@ -229,33 +229,51 @@ describe('which actions are named', () => {
     expect(actions).toEqual([]);
   });
 
-  test('the same instrument again helps where the doubt comes from the scatter of its repeats (closed form, by hand)', () => {
-    // n readings with mean m and deviation s, k more: the mean moves by z s √(k / (n (n + k))), u becomes √(uI² + s²/(n + k)).
-    const [values, uI] = [[10.5, 10.7, 10.55], 0.01];
-    const readings = values.map((value, i) => at(6, value, uI, 'old', `r${i}`));
-    const settling = whatWouldSettle(findingOf(readings), readings, [{ name: 'old', uMm: uI }]);
-    const [action] = must(settling ?? undefined, 'settling').actions;
-    const mean = 31.75 / 3;
-    const s = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / 2);
-    const chance = (k: number) => {
-      const step = s * Math.sqrt(k / (3 * (3 + k)));
-      const u = Math.hypot(uI, s / Math.sqrt(3 + k));
-      return normalCdf((mean - 10.5 - Z95 * u) / step) + normalCdf((10.5 - mean) / step);
-    };
-    const { settled, repeats } = must(action, 'action');
-    expect(settled).toBeCloseTo(chance(repeats), 8);
-    // More repeats help more, and the fewest that are nearly as good as five are named.
-    const chances = [1, 2, 3, 4, 5].map(chance);
-    expect(chances).toEqual([...chances].sort((a, b) => a - b));
-    expect(repeats).toBe(chances.findIndex((one) => one >= chance(5) - 0.02) + 1);
-  });
+  test.each([
+    [[10.5, 10.7, 10.55], 0.01, 5],
+    [[10.5, 10.8, 10.55, 10.62], 0.03, 4],
+  ])(
+    'the same instrument again helps where the doubt comes from the scatter of its repeats (closed form, by hand): %j',
+    (values, uI, named) => {
+      // n readings with mean m and deviation s, k more: the mean moves by z s √(k / (n (n + k))), u becomes √(uI² + s²/(n + k)).
+      const n = values.length;
+      const readings = values.map((value, i) => at(6, value, uI, 'old', `r${i}`));
+      const settling = whatWouldSettle(findingOf(readings), readings, [{ name: 'old', uMm: uI }]);
+      const [action] = must(settling ?? undefined, 'settling').actions;
+      const mean = values.reduce((sum, value) => sum + value, 0) / n;
+      const s = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1));
+      const chance = (k: number) => {
+        const step = s * Math.sqrt(k / (n * (n + k)));
+        const u = Math.hypot(uI, s / Math.sqrt(n + k));
+        return normalCdf((mean - 10.5 - Z95 * u) / step) + normalCdf((10.5 - mean) / step);
+      };
+      const { settled, repeats } = must(action, 'action');
+      expect(settled).toBeCloseTo(chance(repeats), 8);
+      // More repeats help more, and the fewest that are nearly as good as five are named.
+      const chances = [1, 2, 3, 4, 5].map(chance);
+      expect(chances).toEqual([...chances].sort((a, b) => a - b));
+      expect(repeats).toBe(chances.findIndex((one) => one >= chance(5) - 0.02) + 1);
+      expect(repeats).toBe(named);
+    },
+  );
 
   test('where repeats scatter, another instrument is asked for two readings at least: one would hide its scatter', () => {
     const readings = [10.5, 10.8].map((value, i) => at(6, value, 0.01, 'old', `r${i}`));
     const settling = whatWouldSettle(findingOf(readings), readings, [{ name: 'new', uMm: 0.01 }]);
     const [action, ...others] = must(settling ?? undefined, 'settling').actions;
-    expect(action?.repeats).toBeGreaterThanOrEqual(2);
+    const { repeats, as } = must(action, 'action');
+    expect(repeats).toBeGreaterThanOrEqual(2);
     expect(others).toEqual([]);
+    // Both means scatter: s/√2 in what is there, s/√k in the new mean, drawn and counted alike.
+    const s = 0.3 / Math.SQRT2;
+    const expected = closedForm(
+      10.5,
+      10.65,
+      Math.hypot(0.01, s / Math.SQRT2),
+      Math.hypot(0.01, s / Math.sqrt(repeats)),
+    );
+    expect(as.keep).toBeCloseTo(expected.keep, 8);
+    expect(as.scrap).toBeCloseTo(expected.scrap, 8);
   });
 
   test('the better instrument comes first; of nearly equal ones the smaller effort', () => {
