@@ -2,6 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ADMIN, INSPECTOR, PASSWORD, REVIEWER, setUpSite, type TestSite } from './site.ts';
 import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
+import { tablesJob } from './tablesJob.ts';
 
 let browser: Browser;
 let atDesk: BrowserContext;
@@ -384,7 +385,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
       .fill('The ring has sprung; see its overlap against the maker’s sheet.');
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
     await reviewer.getByRole('link', { name: 'Open the page in the wheel’s book' }).click();
-    await reviewer.getByText('Review: overruled').waitFor();
+    await reviewer.getByText('Review: overruled', { exact: true }).waitFor();
     await reviewer.getByText('The ring has sprung').first().waitFor();
     await expect
       .poll(
@@ -426,3 +427,5 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     expect(errors.flat()).toEqual([]);
   });
 });
+
+describe('tolerance tables of a lead', tablesJob);

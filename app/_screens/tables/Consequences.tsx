@@ -30,7 +30,8 @@ export function Consequences({ shown }: { shown: ShownTable }) {
   const found = useConsequences(fleet, inForce, shown.table);
   const through = fleet.complete && found.done === fleet.wheels.length;
   const changed = found.changes.reduce((sum, { consequences }) => sum + consequences.changed.length, 0);
-  const summary = `${changed} of ${found.parts} parts on ${found.done} wheels change`;
+  const wheels = `${found.done} wheel${found.done === 1 ? '' : 's'}`;
+  const summary = `${changed} of ${found.parts} parts on ${wheels} would change`;
   return (
     <>
       <Card title="Preview of consequences">
@@ -50,7 +51,7 @@ export function Consequences({ shown }: { shown: ShownTable }) {
               value={found.done}
               max={Math.max(1, fleet.wheels.length)}
             />
-            <p>Going through the fleet: {found.done} wheels …</p>
+            <p>Going through the fleet: {wheels} …</p>
           </>
         )}
         <p aria-live="polite">
