@@ -33,7 +33,7 @@ export function ruleLines(rule: RuleCited, tables: readonly TableUsed[]): string
   return [
     `Table: ${titled(tables, rule)}`,
     `Row: ${rule.row}`,
-    `Source: ${sourceText(rule.source)} (${rule.source.kind})`,
+    `Source: ${sourceText({ ...rule.source, kind: 'published' })} (${rule.source.kind})`,
   ];
 }
 

@@ -94,7 +94,11 @@ export function readSheet(sheet: Sheet): ReadSheet {
   const { table, problems } = tableOfLines({ tableLine, rowLines });
   const placed = problems.map((wrong): SheetProblem => {
     const [, number, column] = /^line (\d+), (.+)$/.exec(wrong.field) ?? [];
-    return { line: lines[Number(number ?? 0)]?.id ?? '', column: column ?? '', problem: wrong };
+    const told =
+      wrong.code === 'csv-empty-cell'
+        ? { ...wrong, message: 'This is needed', wayOut: 'Fill it in.' }
+        : wrong;
+    return { line: lines[Number(number ?? 0)]?.id ?? '', column: column ?? '', problem: told };
   });
   return { table, problems: placed, readable: table ?? readableOf(tableLine, rowLines) };
 }

@@ -2,9 +2,10 @@
 import { useMemo } from 'react';
 import type { z } from 'zod';
 import { foldInspection, type Kind, makeEntry } from '../../../lib/record/index.ts';
-import { sizeText } from '../../../lib/rules/index.ts';
+import { CLASSES, sizeText } from '../../../lib/rules/index.ts';
 import { newId, now } from '../../_client/device.ts';
 import { type InspectionView, useDecide } from '../../_client/inspection.ts';
+import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
 /** What an entry would do to the verdict if it were made now. */
@@ -24,6 +25,7 @@ export function useEffectOf<B extends z.ZodType>(
 ): Effect | null {
   const { me, site } = useWorkplace();
   const decideNow = useDecide();
+  const [units] = useUnits();
   const key = body === null ? null : JSON.stringify(body);
   return useMemo(() => {
     const again = key === null ? null : kind.body.safeParse(JSON.parse(key));
@@ -41,13 +43,16 @@ export function useEffectOf<B extends z.ZodType>(
     if (part === undefined) return null;
     const { characteristic } = tried.body as { characteristic?: string };
     const { reading } = tried.body as { reading?: string };
-    const finding = part.findings.find(
-      (one) =>
-        one.about === 'limit' &&
-        one.characteristic === characteristic &&
-        one.positions.some((place) => reading !== undefined && place.readings.includes(reading)),
-    );
-    if (finding === undefined || finding.about !== 'limit') {
+    // Several tables may speak of it: the strictest answer is the one that counts.
+    const [finding] = part.findings
+      .filter((one) => one.about === 'limit')
+      .filter(
+        (one) =>
+          one.characteristic === characteristic &&
+          one.positions.some((place) => reading !== undefined && place.readings.includes(reading)),
+      )
+      .sort((a, b) => CLASSES.indexOf(b.class) - CLASSES.indexOf(a.class));
+    if (finding === undefined) {
       return { text: `No limit on file for this. The ${slot} would be: ${part.result}.` };
     }
     const here = finding.positions.find((place) => reading !== undefined && place.readings.includes(reading));
@@ -62,11 +67,13 @@ export function useEffectOf<B extends z.ZodType>(
     const doubt =
       finding.guardedClass === finding.simpleClass
         ? ''
-        : ` By the number alone ${finding.simpleClass}; its uncertainty is too large for that.`;
+        : finding.decisionRule === 'guarded'
+          ? ` By the number alone ${finding.simpleClass}; its uncertainty is too large for that.`
+          : ` With its uncertainty ${finding.guardedClass}; the table decides by the number alone.`;
     const rework = finding.noRework === null ? '' : ' Rework is not on offer.';
     const worst = here?.clock === finding.governing.clock ? '' : ' (another place is worse)';
     return {
-      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin)}.${doubt}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
+      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin, units)}.${doubt}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
     };
-  }, [view, slot, kind, key, me, site, decideNow]);
+  }, [view, slot, kind, key, me, site, decideNow, units]);
 }

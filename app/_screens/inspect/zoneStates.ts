@@ -1,5 +1,5 @@
 import { lookKey } from '../../../lib/record/index.ts';
-import type { Class } from '../../../lib/rules/index.ts';
+import { type Class, worstClass } from '../../../lib/rules/index.ts';
 import type { ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 
@@ -14,8 +14,6 @@ export interface ZoneState {
   readonly words: string;
 }
 
-const ORDER: readonly Class[] = ['keep', 'repair', 'scrap'];
-
 /** The standing of every zone of every inspected part. */
 export function zoneStates(view: InspectionView): ZoneState[] {
   return view.construction.slots
@@ -24,12 +22,9 @@ export function zoneStates(view: InspectionView): ZoneState[] {
       const verdict = view.verdict.parts.find((part) => part.slot === slot.slot);
       const component = view.parts.get(slot.slot)?.id;
       return slot.zones.map(({ zone }) => {
-        const worst = (verdict?.findings ?? [])
-          .filter((finding) => finding.about !== 'age' && finding.zone === zone)
-          .reduce<Class | null>(
-            (so, { class: next }) => (so === null || ORDER.indexOf(next) > ORDER.indexOf(so) ? next : so),
-            null,
-          );
+        const worst = worstClass(
+          (verdict?.findings ?? []).filter((finding) => finding.about !== 'age' && finding.zone === zone),
+        );
         const open = (verdict?.missing ?? []).filter((missing) => missing.zone === zone);
         const look =
           component === undefined ? undefined : view.state.looks.get(lookKey(component, zone))?.value.result;

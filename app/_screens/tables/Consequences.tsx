@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import { kinds } from '../../../lib/record/index.ts';
 import { CLASSES, type Result } from '../../../lib/rules/index.ts';
+import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, Field, ProblemNote, Verdict } from '../../_ui/kit.tsx';
@@ -143,8 +144,9 @@ function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean
   return (
     <Card title="Approve">
       <Caution>
-        An approved edition never changes. It takes effect on {shown.table.effectiveFrom}, where the site
-        names it among its limits in force.
+        An approved edition never changes. It takes effect{' '}
+        {shown.table.effectiveFrom > now().slice(0, 10) ? `on ${shown.table.effectiveFrom}` : 'at once'},
+        where the site names it among its limits in force.
       </Caution>
       <Field label="Remark" hint="What was seen of the consequences is written down with it">
         <input maxLength={300} value={note} onChange={(event) => setNote(event.target.value)} />
