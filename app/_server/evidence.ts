@@ -62,6 +62,19 @@ export function judgeEvidence(entry: Entry, readSubject: ReadSubject): Result<vo
           )
         : ok(undefined);
     }
+    case kinds.dutyHoursNoted.kind: {
+      const { on } = bodyOf(entry) as BodyOf<typeof kinds.dutyHoursNoted>;
+      if (on <= entry.at.slice(0, 10)) return ok(undefined);
+      return fail(
+        problem(
+          'hours-date',
+          'body.on',
+          on,
+          'The day lies in the future',
+          'Enter the day the hours were read.',
+        ),
+      );
+    }
     case kinds.testRecorded.kind: {
       const { on } = bodyOf(entry) as BodyOf<typeof kinds.testRecorded>;
       if (on <= entry.at.slice(0, 10)) return ok(undefined);

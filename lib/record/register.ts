@@ -29,6 +29,8 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
+  /** Hours on duty as last noted; null: nobody knows. */
+  readonly dutyHours: BodyOf<typeof kinds.dutyHoursNoted> | null;
 }
 
 /** What the registers of a site say: everything but the inspections. */
@@ -86,6 +88,7 @@ function unknownComponent(id: string, site: string): ComponentState {
     writers: [],
     fitments: [],
     tests: [],
+    dutyHours: null,
   };
 }
 
@@ -105,6 +108,8 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
       );
       return { ...known, fitments };
     }
+    case kinds.dutyHoursNoted.kind:
+      return { ...known, dutyHours: body as BodyOf<typeof kinds.dutyHoursNoted> };
     case kinds.testRecorded.kind: {
       const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
       return { ...known, tests: [...known.tests, test] };

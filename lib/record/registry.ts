@@ -1,7 +1,13 @@
 import { fail, must, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
-import { componentDescribed, componentFitted, componentRemoved, testRecorded } from './kinds/component.ts';
+import {
+  componentDescribed,
+  componentFitted,
+  componentRemoved,
+  dutyHoursNoted,
+  testRecorded,
+} from './kinds/component.ts';
 import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
 import {
   assemblyPointAnswered,
@@ -29,6 +35,7 @@ export const kinds = {
   componentDescribed,
   componentFitted,
   componentRemoved,
+  dutyHoursNoted,
   testRecorded,
   instrumentDescribed,
   tableDrafted,

@@ -85,6 +85,12 @@ export function madeBetween(madeOn: string | null): { from: string; to: string }
   return { from: `${madeOn}-01`, to: `${madeOn}-${String(last).padStart(2, '0')}` };
 }
 
+/** Hours on duty with their u: anywhere within the stated distance is as likely (rectangular, JCGM 100 4.3.7). */
+function dutyHoursOf(component: ComponentState | undefined): Pick<PartEvidence, 'dutyHours'> {
+  const noted = component?.dutyHours ?? null;
+  return noted === null ? {} : { dutyHours: { value: noted.hours, u: noted.giveOrTakeHours / Math.sqrt(3) } };
+}
+
 function partEvidence(
   slot: Slot,
   component: ComponentState | undefined,
@@ -102,6 +108,7 @@ function partEvidence(
     series: component?.series ?? '',
     stamp: component?.stamp ?? '',
     made: madeBetween(component?.madeOn ?? null),
+    ...dutyHoursOf(component),
     claims,
     absent: inspection.absent.has(slot.slot),
     looks: ofPart(inspection.looks.values())
@@ -115,13 +122,14 @@ function partEvidence(
       .sort(byId),
     defects: id === null ? [] : defectsOf(id, inspection),
     tests: (component?.tests ?? [])
-      .map(({ entry, method, zones, result, on, standard }) => ({
+      .map(({ entry, method, zones, result, on, standard, dutyHours }) => ({
         id: entry,
         method,
         zones,
         result,
         on,
         standard,
+        ...(dutyHours === null ? {} : { dutyHours }),
       }))
       .sort(byId),
   };

@@ -281,6 +281,7 @@ describe('what is recorded cannot be changed without a trace', () => {
       on: '2099-01-01',
       surface: '',
       inspection: null,
+      dutyHours: null,
     });
     expect((await append('ada', test))[0]).toMatchObject({
       problem: { code: 'test-date', field: 'body.on' },

@@ -122,6 +122,7 @@ export async function setUpSite(admin: BrowserContext): Promise<TestSite> {
         on: new Date().toISOString().slice(0, 10),
         surface: 'blasted',
         inspection: null,
+        dutyHours: null,
       });
     }
   }

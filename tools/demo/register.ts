@@ -175,6 +175,7 @@ export function writeTest(
       on: log.now.slice(0, 10),
       surface: 'Brushed to bare metal',
       inspection: null,
+      dutyHours: null,
     },
     'lead',
   );

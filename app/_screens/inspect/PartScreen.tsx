@@ -8,6 +8,7 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, Field, Verdict } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { DutyHours } from './DutyHours.tsx';
 import { Findings } from './Findings.tsx';
 import { useGate, useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
@@ -42,6 +43,7 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
           <div>
             {component.maker || 'Maker unknown'} {component.series}, stamp {component.stamp || 'unreadable'},{' '}
             {component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}
+            <DutyHours component={component} />
             <div className={classes.tools}>
               <TakeOut view={view} component={component.id} slot={slotName} />
             </div>

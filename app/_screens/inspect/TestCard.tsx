@@ -3,6 +3,7 @@ import { type FormEvent, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { problem } from '../../../lib/base/index.ts';
 import { type ComponentState, kinds } from '../../../lib/record/index.ts';
+import { parseTypedNumber } from '../../../lib/units/index.ts';
 import type { Slot, ZoneId } from '../../../lib/wheel/index.ts';
 import { now } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -72,6 +73,7 @@ function TestForm({
   const [testedBy, setTestedBy] = useState('');
   const [on, setOn] = useState(() => now().slice(0, 10));
   const [surface, setSurface] = useState('');
+  const [hours, setHours] = useState('');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const submit = async (event: FormEvent) => {
     event.preventDefault();
@@ -87,6 +89,17 @@ function TestForm({
       return setWrong(
         problem('test-date', 'date', on, 'The test lies in the future', 'Enter the day it was done.'),
       );
+    const dutyHours = hours.trim() === '' ? null : parseTypedNumber(hours);
+    if (dutyHours === null ? hours.trim() !== '' : dutyHours < 0)
+      return setWrong(
+        problem(
+          'test-hours',
+          'hours on duty',
+          hours,
+          'This is no number of hours',
+          'Type a number, or leave it empty.',
+        ),
+      );
     await write(kinds.testRecorded, component.id, {
       method,
       zones: [...zones],
@@ -96,6 +109,7 @@ function TestForm({
       on,
       surface,
       inspection: view.state.id,
+      dutyHours,
     });
     onDone();
   };
@@ -131,6 +145,9 @@ function TestForm({
       </Field>
       <Field label="Day of the test">
         <input type="date" required value={on} onChange={(event) => setOn(event.target.value)} />
+      </Field>
+      <Field label="Hours on duty of the part then" hint="Leave empty when nobody knows">
+        <input inputMode="decimal" value={hours} onChange={(event) => setHours(event.target.value)} />
       </Field>
       <Field label="State of the surface">
         <input value={surface} onChange={(event) => setSurface(event.target.value)} />

@@ -45,10 +45,28 @@ export const componentRemoved = defineKind({
   upgrades: [],
 });
 
+/** Hours on duty of a part on a day, as far as anybody knows them. */
+export const dutyHoursNoted = defineKind({
+  kind: 'duty hours noted',
+  v: 1,
+  subject: 'component',
+  role: 'register',
+  body: z.strictObject({
+    hours: z.number().nonnegative().max(1_000_000),
+    /** The true hours lie this far from `hours` at most. */
+    giveOrTakeHours: z.number().nonnegative().max(1_000_000),
+    basis: z.enum(['meter of the machine', 'estimate']),
+    on: z.iso.date(),
+  }),
+  line: (body) =>
+    `Hours on duty on ${body.on}: ${body.hours} h, give or take ${body.giveOrTakeHours} h (${body.basis})`,
+  upgrades: [],
+});
+
 /** The record of a non-destructive test; the only thing that closes a test the limits ask for. */
 export const testRecorded = defineKind({
   kind: 'test recorded',
-  v: 1,
+  v: 2,
   subject: 'component',
   role: 'register',
   body: z.strictObject({
@@ -63,8 +81,10 @@ export const testRecorded = defineKind({
     surface: z.string().trim().max(200),
     /** The inspection it was recorded in, if any. */
     inspection: z.uuid().nullable(),
+    /** Hours on duty of the part when it was tested; null: not known. */
+    dutyHours: z.number().nonnegative().max(1_000_000).nullable(),
   }),
   line: (body) =>
     `${body.method} test of ${body.zones.join(', ')} on ${body.on}: ${body.result} (${body.standard})`,
-  upgrades: [],
+  upgrades: [(body) => ({ ...body, dutyHours: null })],
 });

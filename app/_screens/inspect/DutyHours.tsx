@@ -1,0 +1,94 @@
+'use client';
+import { type FormEvent, useState } from 'react';
+import { type Problem, problem } from '../../../lib/base/index.ts';
+import { type ComponentState, kinds } from '../../../lib/record/index.ts';
+import { parseTypedNumber } from '../../../lib/units/index.ts';
+import { now } from '../../_client/device.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Button, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
+import classes from './inspect.module.css';
+
+const BASES = ['meter of the machine', 'estimate'] as const;
+
+/** Hours on duty of a part as last noted, and the way to note them anew. */
+export function DutyHours({ component }: { component: ComponentState }) {
+  const { has } = useWorkplace();
+  const [open, setOpen] = useState(false);
+  const noted = component.dutyHours;
+  return (
+    <>
+      <p>
+        {noted === null
+          ? 'Hours on duty not known.'
+          : `${noted.hours} h on duty on ${noted.on}, give or take ${noted.giveOrTakeHours} h (${noted.basis}).`}
+      </p>
+      {open ? (
+        <HoursForm component={component.id} onDone={() => setOpen(false)} />
+      ) : has('inspector') || has('lead') ? (
+        <div className={classes.tools}>
+          <Button onClick={() => setOpen(true)}>Note hours on duty</Button>
+        </div>
+      ) : null}
+    </>
+  );
+}
+
+function hoursIn(field: string, typed: string): number | Problem {
+  const hours = parseTypedNumber(typed);
+  return hours === null || hours < 0
+    ? problem('hours', field, typed, 'This is no number of hours', 'Type a number, such as 12400.')
+    : hours;
+}
+
+function HoursForm({ component, onDone }: { component: string; onDone(): void }) {
+  const { write } = useWorkplace();
+  const [typed, setTyped] = useState('');
+  const [giveOrTake, setGiveOrTake] = useState('');
+  const [basis, setBasis] = useState<(typeof BASES)[number] | null>(null);
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const submit = async (event: FormEvent) => {
+    event.preventDefault();
+    const hours = hoursIn('hours on duty', typed);
+    if (typeof hours !== 'number') return setWrong(hours);
+    const giveOrTakeHours = hoursIn('give or take', giveOrTake);
+    if (typeof giveOrTakeHours !== 'number') return setWrong(giveOrTakeHours);
+    if (basis === null) {
+      return setWrong(problem('hours', 'from', '', 'Nothing is chosen', 'Choose where the hours come from.'));
+    }
+    await write(kinds.dutyHoursNoted, component, {
+      hours,
+      giveOrTakeHours,
+      basis,
+      on: now().slice(0, 10),
+    });
+    onDone();
+  };
+  return (
+    <form onSubmit={submit}>
+      <Field label="Hours on duty of this part, today" hint="Over all wheels and machines it was in">
+        <input
+          inputMode="decimal"
+          required
+          value={typed}
+          onChange={(event) => setTyped(event.target.value)}
+        />
+      </Field>
+      <Field label="Give or take, hours" hint="How far off that may be at most">
+        <input
+          inputMode="decimal"
+          required
+          value={giveOrTake}
+          onChange={(event) => setGiveOrTake(event.target.value)}
+        />
+      </Field>
+      <Choice legend="From" options={BASES} value={basis} onChoose={setBasis} />
+      {wrong === null ? null : <ProblemNote problem={wrong} />}
+      <div className={classes.tools}>
+        <Button type="submit" tone="act">
+          Enter the hours
+        </Button>
+        <Button onClick={onDone}>Cancel</Button>
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,98 @@
+import { describe, expect, test } from 'vitest';
+import { must } from '../../lib/base/index.ts';
+import {
+  bodyOf,
+  checkEntry,
+  type Entry,
+  foldInspection,
+  foldRegister,
+  kinds,
+} from '../../lib/record/index.ts';
+import { gatherEvidence } from '../../lib/rules/index.ts';
+import { BASE, entry, INSPECTION, WHEEL } from '../support/entries.ts';
+
+const wheel = entry(
+  kinds.wheelDescribed,
+  WHEEL,
+  {
+    tag: '4K7-P34',
+    designation: '25-17.00/2.0',
+    construction: 'three-piece',
+    maker: '',
+    series: '',
+    machine: '',
+    position: '',
+    dual: false,
+  },
+  { ms: 0 },
+);
+const base = [
+  entry(
+    kinds.componentDescribed,
+    BASE,
+    { componentKind: 'rim base', maker: '', series: '', stamp: '', madeOn: null },
+    { ms: 1 },
+  ),
+  entry(kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }, { ms: 2 }),
+];
+const hours = (count: number, ms: number) =>
+  entry(
+    kinds.dutyHoursNoted,
+    BASE,
+    { hours: count, giveOrTakeHours: 300, basis: 'estimate', on: '2026-09-01' },
+    { ms },
+  );
+const tested = (dutyHours: number | null, ms: number) =>
+  entry(
+    kinds.testRecorded,
+    BASE,
+    {
+      method: 'ultrasonic',
+      zones: ['gutter groove'],
+      result: 'no indication',
+      standard: 'ASTM E114',
+      testedBy: 'level 2',
+      on: '2026-08-01',
+      surface: '',
+      inspection: null,
+      dutyHours,
+    },
+    { ms },
+  );
+const opened = entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' }, { ms: 3 });
+
+function rimBase(...more: readonly Entry[]) {
+  const register = foldRegister([wheel, ...base, ...more]);
+  const state = foldInspection([opened]);
+  const evidence = gatherEvidence(
+    state,
+    must(register.wheels.get(WHEEL), 'the wheel'),
+    register,
+    '2026-10-01T00:00:00.000Z',
+  );
+  return must(evidence.parts[0], 'the rim base');
+}
+
+describe('hours on duty of a part', () => {
+  test('are not known until somebody notes them; then the newest word counts', () => {
+    expect(rimBase()).not.toHaveProperty('dutyHours');
+    expect(rimBase(hours(9000, 20), hours(8000, 10)).dutyHours?.value).toBe(9000);
+  });
+
+  test('have the uncertainty of a rectangular law over what they may be off, JCGM 100 4.3.7', () => {
+    expect(rimBase(hours(9000, 10)).dutyHours?.u).toBeCloseTo(300 / Math.sqrt(3), 9);
+  });
+
+  test('of the day of a test go with the test, where they were known', () => {
+    expect(rimBase(tested(8500, 10)).tests).toMatchObject([{ dutyHours: 8500 }]);
+    expect(rimBase(tested(null, 10)).tests[0]).not.toHaveProperty('dutyHours');
+  });
+
+  test('are not known of a test recorded before they were asked for', () => {
+    const { dutyHours: _, ...before } = tested(null, 10).body;
+    const old = { ...tested(null, 10), v: 1, body: before };
+    const checked = checkEntry(old);
+    expect(checked.ok && bodyOf(checked.value)).toEqual({ ...before, dutyHours: null });
+    expect(rimBase(old).tests[0]).not.toHaveProperty('dutyHours');
+  });
+});
