@@ -6,6 +6,9 @@ import { quantityText, uText } from './words.ts';
 /** How many actions are named; the best of them come first. */
 const NAMED_MAX = 3;
 
+/** Classes less likely than this are not said. */
+const SAID_FROM = 0.01;
+
 function listed(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
@@ -16,12 +19,15 @@ function placesText(places: readonly (number | null)[]): string {
 }
 
 function actionSentence(quantity: string, action: SettlingAction): string {
-  const likely = [...CLASSES].sort((a, b) => action.as[b] - action.as[a])[0] ?? 'keep';
+  const classes = [...CLASSES]
+    .sort((a, b) => action.as[b] - action.as[a])
+    .filter((one) => action.as[one] >= SAID_FROM)
+    .map((one) => `${one} ${showProbability(action.as[one])}`);
   const times =
     action.repeats === 1 ? '' : `, ${action.repeats} times${action.places.length > 1 ? ' each' : ''}`;
   return (
     `Measure the ${quantity} again${placesText(action.places)} with ${action.instrument}${times}: ` +
-    `${showProbability(action.settled)} likely to settle it, most likely ${likely}.`
+    `${showProbability(action.settled)} likely to settle it (${classes.join(', ')}).`
   );
 }
 

@@ -46,6 +46,7 @@ function reads(site: string): Readonly<Record<string, readonly [string, string]>
     readSubject: ['GET', `/api/v1/subjects/inspection/${INSPECTION}/entries?site=${site}`],
     readBook: ['GET', `/api/v1/wheels/${WHEEL}/book?site=${site}`],
     readQueue: ['GET', `/api/v1/queue?site=${site}`],
+    readEvidence: ['GET', `/api/v1/evidence?site=${site}`],
     listMembers: ['GET', `/api/v1/sites/${site}/people`],
     photoState: ['HEAD', `/api/v1/photos/${sha256}?site=${site}`],
     readPhoto: ['GET', `/api/v1/photos/${sha256}/original?site=${site}`],

@@ -46,7 +46,7 @@ describe('assess', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^ {4}repair {2}Gutter depth at 6 o'clock is 10\.60 mm/m);
     expect(out).toMatch(
-      /^ {4}settle {2}Measure the gutter depth again at 6 o'clock with Fine gauge: \d\d % likely to settle it, most likely keep\.$/m,
+      /^ {4}settle {2}Measure the gutter depth again at 6 o'clock with Fine gauge: \d\d % likely to settle it \(keep \d\d %.*\)\.$/m,
     );
   });
 

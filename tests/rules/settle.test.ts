@@ -344,7 +344,7 @@ test('the sentence for a person names place, instrument, chance and the likely a
   );
   const percent = Math.round(100 * must(settling.actions[0], 'action').settled);
   expect(settlingSentences(finding, settling)).toEqual([
-    `Measure the gutter depth again at 3 o'clock with depth gauge DG-02: ${percent} % likely to settle it, most likely keep.`,
+    `Measure the gutter depth again at 3 o'clock with depth gauge DG-02: ${percent} % likely to settle it (keep 69 %, scrap 21 %).`,
   ]);
 });
 
