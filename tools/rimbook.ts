@@ -3,6 +3,7 @@ import { assess, assessUsage } from './cli/assess.ts';
 import { convertTable, convertTableUsage } from './cli/convertTable.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
 import { lintTableCommand, lintTableUsage } from './cli/lintTable.ts';
+import { preview, previewUsage } from './cli/preview.ts';
 import { rebuild, rebuildUsage, verify, verifyUsage } from './cli/record.ts';
 import { replay, replayUsage } from './cli/replay.ts';
 
@@ -13,6 +14,8 @@ ${assessUsage}
 ${lintTableUsage}
 
 ${convertTableUsage}
+
+${previewUsage}
 
 ${replayUsage}
 
@@ -26,6 +29,7 @@ const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | nu
   assess,
   'lint-table': lintTableCommand,
   'convert-table': convertTable,
+  preview,
   replay,
   rebuild,
   verify,

@@ -20,8 +20,9 @@ import {
   type SiteState,
 } from '../../lib/record/index.ts';
 import { type DeviceStore, fetchRegister, sendWaiting, Unreachable } from '../../lib/store/device/index.ts';
+import { foldTables, type TablesOnFile } from '../../lib/tolerances/index.ts';
 import { deviceId, newId, now, rememberedSite, rememberMe, rememberSite } from './device.ts';
-import { call, fetchBooks, type Me, Refused, type RoleName, remote } from './remote.ts';
+import { call, fetchBooks, type Me, REGISTER_SUBJECTS, Refused, type RoleName, remote } from './remote.ts';
 import { endSession, type Start, start } from './start.ts';
 import { useStored } from './useStored.ts';
 
@@ -34,6 +35,8 @@ export interface Workplace {
   readonly store: DeviceStore;
   /** Register of the site; grows as it is fetched. */
   readonly register: RegisterState;
+  /** Tolerance tables in the record of the site. */
+  readonly tables: TablesOnFile;
   readonly siteState: SiteState | undefined;
   readonly connection: Connection;
   /** Entries and photos not at the server yet. */
@@ -183,12 +186,10 @@ function useExchange(me: Me, site: string, store: DeviceStore) {
 function Ready({ me, store, children }: { me: Me; store: DeviceStore; children: ReactNode }) {
   const { site, chooseSite } = useSite(me);
   const { connection, exchange } = useExchange(me, site.id, store);
-  const readRegister = useCallback(
-    () => store.entriesOfSite(site.id, ['site', 'wheel', 'component', 'instrument']),
-    [store, site.id],
-  );
+  const readRegister = useCallback(() => store.entriesOfSite(site.id, REGISTER_SUBJECTS), [store, site.id]);
   const registerEntries = useStored(store, readRegister, NO_ENTRIES as Entry[]);
   const register = useMemo(() => foldRegister(registerEntries), [registerEntries]);
+  const tables = useMemo(() => foldTables(registerEntries), [registerEntries]);
   const readWaiting = useCallback(async () => {
     const [outbox, waitingPhotos, refusedPhotos] = await Promise.all([
       store.outbox(),
@@ -222,6 +223,7 @@ function Ready({ me, store, children }: { me: Me; store: DeviceStore; children: 
       site,
       store,
       register,
+      tables,
       siteState: register.sites.get(site.id),
       connection,
       ...counts,
@@ -239,7 +241,7 @@ function Ready({ me, store, children }: { me: Me; store: DeviceStore; children: 
         window.location.assign('/sign-in');
       },
     }),
-    [me, site, store, register, connection, counts, write, exchange, chooseSite],
+    [me, site, store, register, tables, connection, counts, write, exchange, chooseSite],
   );
   return <Context.Provider value={workplace}>{children}</Context.Provider>;
 }

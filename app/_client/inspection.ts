@@ -12,9 +12,8 @@ import {
   type Names,
   type WheelState,
 } from '../../lib/record/index.ts';
-import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
+import { type Decision, decide, type Verdict } from '../../lib/rules/index.ts';
 import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
-import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
 import { bookNote, fetchInspection, keepBook, Refused } from './remote.ts';
@@ -30,8 +29,8 @@ export interface InspectionView {
   /** Components in the wheel, keyed by slot. */
   readonly parts: ReadonlyMap<string, ComponentState>;
   readonly verdict: Verdict;
-  /** Tables that the site names and this version does not know. */
-  readonly unknownTables: readonly string[];
+  /** Tables that the site names and of which no edition is in force. */
+  readonly without: readonly string[];
 }
 
 export type Loaded<T> =
@@ -39,10 +38,10 @@ export type Loaded<T> =
   | { readonly state: 'missing'; readonly problem: Problem | null }
   | { readonly state: 'ready'; readonly value: T };
 
-/** Tables in force at the site, and the names that mean nothing to this version. */
-export function useTables(): { tables: readonly Table[]; unknown: readonly string[] } {
-  const { siteState } = useWorkplace();
-  return useMemo(() => tablesNamed(siteState?.tables ?? []), [siteState]);
+/** Decides on an inspection as of now, under the tables in force at the site. */
+export function useDecide(): (state: InspectionState, wheel: WheelState) => Decision {
+  const { register, tables } = useWorkplace();
+  return useCallback((state, wheel) => decide(state, wheel, register, tables, now()), [register, tables]);
 }
 
 const NONE: Entry[] = [];
@@ -80,7 +79,7 @@ export function useFetched(fetch: () => Promise<void>): Fetched {
 /** The inspection of this id, from the device first and from the server when it can be had. */
 export function useInspection(id: string | null): Loaded<InspectionView> {
   const { store, site, register } = useWorkplace();
-  const { tables, unknown } = useTables();
+  const decideNow = useDecide();
   const read = useCallback(
     () => (id === null ? Promise.resolve(NONE) : store.entriesOf('inspection', id)),
     [store, id],
@@ -97,7 +96,7 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
     const state = foldInspection(entries);
     const wheel = state.wheel === null ? undefined : register.wheels.get(state.wheel);
     if (wheel === undefined) return fetched.over ? { state: 'missing', problem: null } : { state: 'loading' };
-    const evidence = gatherEvidence(state, wheel, register, now());
+    const { verdict, without } = decideNow(state, wheel);
     return {
       state: 'ready',
       value: {
@@ -106,11 +105,11 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
         wheel,
         construction: constructionOf(wheel.construction),
         parts: componentsIn(wheel.id, register),
-        verdict: evaluate(evidence, tables),
-        unknownTables: unknown,
+        verdict,
+        without,
       },
     };
-  }, [entries, fetched, register, tables, unknown]);
+  }, [entries, fetched, register, decideNow]);
 }
 
 /** Inspections of a wheel, newest first, with their states. */

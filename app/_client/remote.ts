@@ -101,6 +101,9 @@ function photoPath(photo: DevicePhoto): string {
   return `/api/v1/photos/${photo.sha256}?site=${photo.site}`;
 }
 
+/** What a device holds of a whole site. */
+export const REGISTER_SUBJECTS = ['site', 'wheel', 'component', 'instrument', 'table'] as const;
+
 /** The server behind this page. */
 export const remote: Remote = {
   async send(entries) {
@@ -139,7 +142,7 @@ export const remote: Remote = {
   async register(site, after) {
     const page = await call<{ entries: Entry[]; next: number; more: boolean }>(
       'GET',
-      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=site,wheel,component,instrument`,
+      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=${REGISTER_SUBJECTS.join(',')}`,
     );
     return { entries: plainEntries(page.entries), next: page.next, more: page.more };
   },

@@ -5,6 +5,7 @@ import { type Accept, type Membership, type Store, siteUnknown } from '../../lib
 import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
 import { judgeSite } from './siteDescription.ts';
+import { judgeTable } from './tables.ts';
 
 /** How far a device clock may run ahead of the server's before an entry is refused. */
 const AHEAD_MS_MAX = 24 * 3600 * 1000;
@@ -12,9 +13,14 @@ const AHEAD_MS_MAX = 24 * 3600 * 1000;
 const SIGNATURE_AHEAD_MS_MAX = 10 * 60 * 1000;
 
 /** Kinds that sum the record up and are judged against it. */
-const SIGNATURES: readonly string[] = [kinds.inspectionSubmitted.kind, kinds.reviewConcluded.kind];
+const SIGNATURES: readonly string[] = [
+  kinds.inspectionSubmitted.kind,
+  kinds.reviewConcluded.kind,
+  kinds.tableApproved.kind,
+  kinds.tableWithdrawn.kind,
+];
 /** Kinds that decide what counts: this server must be able to read them to take them. */
-const JUDGED: readonly string[] = [...SIGNATURES, kinds.siteDescribed.kind];
+const JUDGED: readonly string[] = [...SIGNATURES, kinds.siteDescribed.kind, kinds.tableDrafted.kind];
 
 /** What acceptance depends on besides the record. */
 export interface Sender {
@@ -55,6 +61,7 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     if (entry.kind === kinds.inspectionSubmitted.kind) return judgeSubmission(entry, readSubject, store);
     if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
+    if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);
     return judgeEvidence(entry, readSubject);
   };
 }

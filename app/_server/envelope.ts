@@ -6,11 +6,12 @@ const DEPTH_MAX = 32;
 
 /** Most bytes of a body in canonical JSON. */
 const BODY_BYTES_MAX = 64_000;
-/** Kinds that hold an outline, or a verdict with the evidence it was made from. */
+/** Kinds that hold an outline, a verdict with the evidence it was made from, or a whole table. */
 const LARGE_BODY_BYTES_MAX: ReadonlyMap<string, number> = new Map([
   [kinds.markDrawn.kind, 256_000],
   [kinds.markRedrawn.kind, 256_000],
   [kinds.inspectionSubmitted.kind, 2_000_000],
+  [kinds.tableDrafted.kind, 4_000_000],
 ]);
 
 /** One entry of a batch as received: envelope and body checked, so that the others do not suffer from a malformed one. */

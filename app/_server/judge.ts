@@ -10,9 +10,9 @@ import {
   type RegisterState,
 } from '../../lib/record/index.ts';
 import { type Conclusion, mayConclude } from '../../lib/review/index.ts';
-import { Evidence, evaluate, gatherEvidence } from '../../lib/rules/index.ts';
+import { decide, Evidence } from '../../lib/rules/index.ts';
 import { findPhoto, linkedSubjects, type ReadSubject, type Store } from '../../lib/store/server/index.ts';
-import { tablesNamed } from '../../lib/tolerances/index.ts';
+import { tablesOnFile } from './tables.ts';
 
 /** How long before its signature a verdict may have been worked out. */
 const DECIDED_BEFORE_MS_MAX = 60_000;
@@ -106,8 +106,8 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
       'The lead adds the wheel; then submit again.',
     );
   }
-  const { tables } = tablesNamed(register.sites.get(entry.site)?.tables ?? []);
-  const again = evaluate(gatherEvidence(state, wheel, register, inputs.data.decidedAt), tables);
+  const onFile = tablesOnFile(entry.site, readSubject, store);
+  const { verdict: again } = decide(state, wheel, register, onFile, inputs.data.decidedAt);
   if (canonicalJson(again) === canonicalJson(verdict)) return ok(undefined);
   return refusal(
     'submission-verdict',

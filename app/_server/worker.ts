@@ -8,6 +8,7 @@ export const SHELL_PAGES = [
   '/review',
   '/sign-in',
   '/site',
+  '/tables',
   '/people',
 ] as const;
 

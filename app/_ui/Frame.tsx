@@ -1,5 +1,7 @@
 'use client';
 import { type ReactNode, useState } from 'react';
+import type { UnitPreference } from '../../lib/units/index.ts';
+import { useUnits } from '../_client/units.ts';
 import { useWorkplace, WithWorkplace } from '../_client/Workplace.tsx';
 import classes from './Frame.module.css';
 
@@ -33,11 +35,13 @@ function sendState(workplace: ReturnType<typeof useWorkplace>): { text: string; 
 function TopLine({ title, back }: { title: string; back: { href: string; label: string } | null }) {
   const workplace = useWorkplace();
   const [open, setOpen] = useState(false);
+  const [units, setUnits] = useUnits();
   const { text, tone } = sendState(workplace);
   const { me, site, has } = workplace;
   const links: [string, string][] = [
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Waiting for review']] as [string, string][]) : []),
+    ['/tables', 'Tolerance tables'],
     ['/outbox', 'Not sent yet'],
     ...(has('lead') ? ([['/site', 'Site, wheels, instruments']] as [string, string][]) : []),
     ...(me.person.administrator ? ([['/people', 'People']] as [string, string][]) : []),
@@ -89,6 +93,13 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
           <span className={classes.who}>
             {me.person.name}, {site.roles.join(', ')}
           </span>
+          <label className={classes.site}>
+            Limits and reasons in
+            <select value={units} onChange={(event) => setUnits(event.target.value as UnitPreference)}>
+              <option value="metric">mm</option>
+              <option value="imperial">inches</option>
+            </select>
+          </label>
           <button type="button" onClick={() => void workplace.signOut()}>
             Sign out
           </button>

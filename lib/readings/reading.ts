@@ -78,11 +78,14 @@ export function readTyped(
   return ok({ valueMm, question });
 }
 
+/** Earlier versions turned inches into millimetres with another last digit. */
+const SAME_MM = 1e-9;
+
 /** Checks that a stored reading's value is what its typed text says. Fails with a problem on `valueMm`. */
 export function checkReading(reading: Reading): Result<true, Problem> {
   const read = readTyped(reading.characteristic, reading.typed, reading.defaultUnit, reading.overlap);
   if (!read.ok) return read;
-  if (read.value.valueMm !== reading.valueMm) {
+  if (Math.abs(read.value.valueMm - reading.valueMm) > SAME_MM) {
     return fail(
       problem(
         'reading-value',

@@ -9,6 +9,12 @@ export {
   gateState,
 } from './gate.ts';
 export {
+  type InflationStage,
+  InflationStageId,
+  inflationStages,
+  nextStage,
+} from './inflation.ts';
+export {
   foldInspection,
   type InspectionState,
   type InspectionStatus,

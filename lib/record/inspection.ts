@@ -5,11 +5,14 @@ import type { Reading } from '../readings/index.ts';
 import type { AssemblyPointId } from './assembly.ts';
 import type { Entry } from './entry.ts';
 import type { GateQuestionId } from './gate.ts';
+import type { InflationStageId } from './inflation.ts';
 import type { Kind } from './kind.ts';
 import type { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
 import type {
   assemblyPointAnswered,
   gateAnswered,
+  inflationBrokenOff,
+  inflationStageDone,
   partNotFound,
   pressureRead,
   zoneLookedAt,
@@ -47,6 +50,10 @@ export interface InspectionState {
   /** Keyed by component id and zone, joined with a bar. */
   readonly looks: ReadonlyMap<string, Written<BodyOf<typeof zoneLookedAt>>>;
   readonly assembly: ReadonlyMap<AssemblyPointId, Written<BodyOf<typeof assemblyPointAnswered>>>;
+  /** Stages gone through since the air was last let out. */
+  readonly inflation: ReadonlyMap<InflationStageId, Written<BodyOf<typeof inflationStageDone>>>;
+  /** Why the air was let out before, if it was. */
+  readonly brokenOff: Written<BodyOf<typeof inflationBrokenOff>> | null;
   /** Keyed by slot. */
   readonly absent: ReadonlyMap<string, Written<BodyOf<typeof partNotFound>>>;
   readonly readings: ReadonlyMap<string, Written<Reading>>;
@@ -99,6 +106,8 @@ function emptyDraft(): Draft {
     defects: new Map(),
     looks: new Map(),
     assembly: new Map(),
+    inflation: new Map(),
+    brokenOff: null,
     absent: new Map(),
     readings: new Map(),
     calls: new Map(),
@@ -156,6 +165,11 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
     draft.looks.set(lookKey(written.value.component, written.value.zone), written),
   ),
   on(kinds.assemblyPointAnswered, (draft, written) => draft.assembly.set(written.value.point, written)),
+  on(kinds.inflationStageDone, (draft, written) => draft.inflation.set(written.value.stage, written)),
+  on(kinds.inflationBrokenOff, (draft, written) => {
+    draft.inflation.clear();
+    draft.brokenOff = written;
+  }),
   on(kinds.partNotFound, (draft, written) => draft.absent.set(written.value.slot, written)),
   // A correction outranks the reading it corrects even when the clock of its device runs behind.
   on(kinds.readingEntered, (draft, written) => {

@@ -9,8 +9,20 @@ export interface Names {
   instrument(id: string): string;
 }
 
-/** The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. */
-export type EntryRole = 'evidence' | 'call' | 'submission' | 'review' | 'register' | 'note';
+/**
+ * The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. An `act` is done
+ * with the wheel after the verdict; the verdict does not rest on it.
+ */
+export type EntryRole =
+  | 'evidence'
+  | 'call'
+  | 'act'
+  | 'submission'
+  | 'review'
+  | 'register'
+  | 'table draft'
+  | 'table approval'
+  | 'note';
 
 /** One kind of entry: its schema, its line in the audit view and its upgrades from older versions. */
 export interface Kind<Body extends z.ZodType = z.ZodType> {

@@ -6,6 +6,8 @@ import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusi
 import {
   assemblyPointAnswered,
   gateAnswered,
+  inflationBrokenOff,
+  inflationStageDone,
   inspectionOpened,
   noteWritten,
   partNotFound,
@@ -17,6 +19,7 @@ import { defectNoted, defectWithdrawn, markDrawn, markRedrawn, markWithdrawn } f
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { siteDescribed } from './kinds/site.ts';
+import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
 import { wheelDescribed } from './kinds/wheel.ts';
 
 /** Every kind of entry. A new kind is one more file in kinds/ and one more line here. */
@@ -28,6 +31,9 @@ export const kinds = {
   componentRemoved,
   testRecorded,
   instrumentDescribed,
+  tableDrafted,
+  tableApproved,
+  tableWithdrawn,
   inspectionOpened,
   gateAnswered,
   pressureRead,
@@ -42,6 +48,8 @@ export const kinds = {
   zoneLookedAt,
   partNotFound,
   assemblyPointAnswered,
+  inflationStageDone,
+  inflationBrokenOff,
   readingEntered,
   readingCorrected,
   readingWithdrawn,

@@ -7,9 +7,12 @@ export type SiteRole = 'inspector' | 'reviewer' | 'lead';
 const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
   evidence: ['inspector'],
   call: ['inspector'],
+  act: ['inspector'],
   submission: ['inspector'],
   review: ['reviewer'],
   register: ['lead', 'inspector'],
+  'table draft': ['lead'],
+  'table approval': ['lead', 'reviewer'],
   note: ['inspector', 'reviewer', 'lead'],
 };
 

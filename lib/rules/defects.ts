@@ -1,25 +1,15 @@
 import type { DefectKind } from '../marks/index.ts';
 import { gaugeCharacteristicsAt } from '../readings/index.ts';
 import { type DefectRow, type RowInTable, rowsFor } from '../tolerances/index.ts';
-import { showLength } from '../units/index.ts';
 import type { DefectEvidence, PartEvidence, ReadingEvidence, TestEvidence } from './evidence.ts';
 import { type Class, cite, type DefectFinding, type LimitFinding, type Missing } from './finding.ts';
 import { type Judged, judgeLimits, type PartContext } from './limits.ts';
 import { probabilityOutside } from './probability.ts';
-import { atClock, sizeText, sourceText } from './words.ts';
+import { defectText, said } from './sentences.ts';
+import { atClock, DEFECT_NAMES } from './words.ts';
 
 /** Defects that take a part out of service whatever their size; what a rule adds is whether repair is open. */
 const OUT_OF_SERVICE: readonly DefectKind[] = ['crack', 'bent', 'broken'];
-
-const NAMES: Readonly<Record<DefectKind, string>> = {
-  crack: 'Crack',
-  corrosion: 'Corrosion',
-  pitting: 'Pitting',
-  wear: 'Wear',
-  bent: 'Bent out of shape',
-  broken: 'Broken',
-  other: 'Other defect',
-};
 
 /**
  * Indications of tests that no later test up to the day `on` of the same zone by the same method has cleared, as cracks of unknown
@@ -82,15 +72,24 @@ function judgeRow(defect: DefectEvidence, row: DefectRow, risk: number): RowJudg
   return { class: 'repair', sizeNeeded: open };
 }
 
-function defectText(defect: DefectEvidence): string {
-  const size =
-    defect.defect !== 'crack'
-      ? ''
-      : defect.lengthMm === null
-        ? ', length not measured'
-        : `, ${showLength(defect.lengthMm.value)} ± ${showLength(2 * defect.lengthMm.u)} long (k = 2)`;
-  const note = defect.note === '' ? '' : ` (${defect.note})`;
-  return `${NAMES[defect.defect]} in the ${defect.zone}${atClock(defect.clock)}, found by ${defect.method} means${size}${note}`;
+/** The fields of a finding that come from the defect and from the row it is judged under, if there is one. */
+function ofDefect(defect: DefectEvidence, row: DefectRow | null) {
+  return {
+    about: 'defect',
+    defect: defect.defect,
+    defectId: defect.id,
+    zone: defect.zone,
+    clock: defect.clock,
+    method: defect.method,
+    basis: {
+      note: defect.note,
+      lengthMm: defect.lengthMm,
+      areaMm2: defect.areaMm2,
+      says: row?.says ?? null,
+      repairUpToMm: row?.repairUpToMm ?? null,
+      repairUpToMm2: row?.repairUpToMm2 ?? null,
+    },
+  } as const;
 }
 
 function findingUnder(
@@ -101,48 +100,28 @@ function findingUnder(
   const { row, table } = inTable;
   const judged = judgeRow(defect, row, table.decision.risk);
   const noRework = judged.class === 'repair' && row.repairNeeds === 'rework' ? context.noRework : null;
-  const upTo = [
-    ...(row.repairUpToMm === undefined ? [] : [showLength(row.repairUpToMm)]),
-    ...(row.repairUpToMm2 === undefined ? [] : [sizeText('corrosion area', row.repairUpToMm2)]),
-  ];
-  const limit = upTo.length === 0 ? '' : ` Repair is open up to ${upTo.join(' and ')}.`;
-  const banned = noRework === null ? '' : ` Rework is not on offer (${sourceText(noRework.source)}).`;
   return {
     sizeNeeded: noRework === null ? judged.sizeNeeded : null,
-    finding: {
-      about: 'defect',
-      defect: defect.defect,
-      defectId: defect.id,
-      zone: defect.zone,
-      clock: defect.clock,
-      method: defect.method,
+    finding: said<DefectFinding>({
+      ...ofDefect(defect, row),
       class: noRework === null ? judged.class : 'scrap',
       rule: cite(inTable),
       noRework,
-      sentence: `${defectText(defect)}. ${row.says}${limit} (${sourceText(row.source)}).${banned}`,
-    },
+    }),
   };
 }
 
 /** A crack, bend or break that no rule speaks of: out of service all the same, with the rule missing. */
 function withoutRule(defect: DefectEvidence, context: PartContext): Judged<DefectFinding> {
-  const finding: DefectFinding = {
-    about: 'defect',
-    defect: defect.defect,
-    defectId: defect.id,
-    zone: defect.zone,
-    clock: defect.clock,
-    method: defect.method,
+  const finding = said<DefectFinding>({
+    ...ofDefect(defect, null),
     class: context.noRework === null ? 'repair' : 'scrap',
     rule: null,
     noRework: context.noRework,
-    sentence:
-      `${defectText(defect)}. Any crack, bend or break takes a part out of service; no rule on file says whether repair is open.` +
-      (context.noRework === null ? '' : ` Rework is not on offer (${sourceText(context.noRework.source)}).`),
-  };
+  });
   const missing: Missing = {
     what: 'rule',
-    text: `${NAMES[defect.defect]}, ${defect.zone}: no rule on file says whether repair is open.`,
+    text: `${DEFECT_NAMES[defect.defect]}, ${defect.zone}: no rule on file says whether repair is open.`,
     zone: defect.zone,
   };
   return { findings: [finding], missing: [missing] };
@@ -155,7 +134,7 @@ function sizeMissing(
   kind: PartContext['part']['componentKind'],
 ): Missing[] {
   const { zone, clock } = defect;
-  const name = `${NAMES[defect.defect]}, ${zone}${atClock(clock)}`;
+  const name = `${DEFECT_NAMES[defect.defect]}, ${zone}${atClock(clock)}`;
   if (defect.defect === 'pitting') {
     if (part.readings.some((reading) => reading.characteristic === 'pitting depth' && reading.zone === zone))
       return [];
@@ -228,7 +207,7 @@ function judgeDefect(
     if (!judged.some((one) => one.sizeNeeded === size)) continue;
     missing.push({
       what: 'size',
-      text: `${NAMES[defect.defect]}, ${defect.zone}${atClock(defect.clock)}: its ${size} decides between repair and scrap and is not measured.`,
+      text: `${DEFECT_NAMES[defect.defect]}, ${defect.zone}${atClock(defect.clock)}: its ${size} decides between repair and scrap and is not measured.`,
       zone: defect.zone,
       characteristic: size === 'length' ? 'crack length' : 'corrosion area',
       clock: defect.clock,
@@ -242,7 +221,7 @@ function judgeDefect(
     return { findings: [...findings, ...sized.findings], missing: [...missing, ...sized.missing] };
   }
   if (defect.defect === 'other') {
-    const text = `${defectText(defect)}: no rule on file; a competent person must judge it.`;
+    const text = `${defectText({ ...defect, basis: defect })}: no rule on file; a competent person must judge it.`;
     return rows.length > 0
       ? { findings, missing }
       : { findings, missing: [{ what: 'rule', text, zone: defect.zone }] };

@@ -1,15 +1,24 @@
 import { isDemonstration, type PartFacts, type Table, tableHash } from '../tolerances/index.ts';
 import { type Construction, constructionOf, parseDesignation, type Slot } from '../wheel/index.ts';
 import { judgeAge } from './age.ts';
+import { decidedBy, decidingText, strictestFirst, withOthers } from './deciding.ts';
 import { judgeDefects } from './defects.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
-import { type Class, type Finding, type Missing, type Result, worstClass } from './finding.ts';
+import {
+  type Class,
+  type Finding,
+  type Missing,
+  type Result,
+  type RuleCited,
+  worstClass,
+} from './finding.ts';
 import { type AssemblyVerdict, assemblyVerdict } from './fit.ts';
 import { contextOf, judgeLimits } from './limits.ts';
 import { missingOf } from './missing.ts';
+import { inOrder } from './order.ts';
 
 /** Name and version of the engine; any change of an answer raises the version. */
-export const ENGINE = 'rimbook rules 2';
+export const ENGINE = 'rimbook rules 3';
 
 export interface TableUsed {
   readonly table: string;
@@ -26,6 +35,8 @@ export interface PartVerdict {
   readonly result: Result;
   /** Worst class among the findings; null when there are none. */
   readonly worst: Class | null;
+  /** The rows whose findings gave the worst class, the strictest first, rules against rework included. */
+  readonly decidedBy: readonly RuleCited[];
   readonly findings: readonly Finding[];
   readonly missing: readonly Missing[];
   /** True when a finding rests on a demonstration row. */
@@ -53,16 +64,21 @@ function partSentence(
   worst: Class | null,
   findings: readonly Finding[],
   missing: readonly Missing[],
+  tables: readonly Table[],
 ): string {
   const name = slot.slot.charAt(0).toUpperCase() + slot.slot.slice(1);
-  const deciding = findings.filter((finding) => finding.class === worst).length;
+  const deciding = findings.filter((finding) => finding.class === worst);
+  const [first] = strictestFirst(deciding);
   switch (result) {
     case 'keep':
       return `${name}: keep. All ${plural(findings.length, 'finding is', 'findings are')} within keep and nothing is missing.`;
     case 'hold':
       return `${name}: hold. ${plural(missing.length, 'thing is', 'things are')} missing; worst finding so far: ${worst ?? 'none'}.`;
     default:
-      return `${name}: ${result}, by ${plural(deciding, 'finding', 'findings')}.`;
+      return (
+        `${name}: ${result}, by ${plural(deciding.length, 'finding', 'findings')}.` +
+        (first === undefined ? '' : ` ${decidingText(first, tables)}`)
+      );
   }
 }
 
@@ -107,7 +123,7 @@ function partVerdict(
   const byLimit = judgeLimits(part.readings, context);
   const byDefect = judgeDefects(part, context);
   const byAge = judgeAge(part, context);
-  const findings: Finding[] = [...byLimit.findings, ...byDefect.findings, ...byAge.findings];
+  const findings = withOthers([...byLimit.findings, ...byDefect.findings, ...byAge.findings]);
   const missing = [
     ...missingOf(slot, part, evidence, context),
     ...byLimit.missing,
@@ -125,13 +141,14 @@ function partVerdict(
     component: part.component,
     result,
     worst,
+    decidedBy: decidedBy(findings),
     findings,
     missing,
     demonstration: findings.some(
       (finding) =>
         finding.rule?.source.kind === 'demonstration' || finding.noRework?.source.kind === 'demonstration',
     ),
-    sentence: partSentence(slot, result, worst, findings, missing),
+    sentence: partSentence(slot, result, worst, findings, missing, tables),
   };
 }
 
@@ -142,19 +159,11 @@ function partVerdict(
  * Decision under uncertainty after JCGM 106:2012: the mildest class for which the probability that the truth is
  * worse does not exceed the table's risk.
  */
-export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict {
-  const construction: Construction = constructionOf(evidence.wheel.construction);
-  const parts = construction.slots
-    .filter((slot) => slot.inspected)
-    .map((slot) => {
-      const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
-      return partVerdict(slot, part, evidence, tables);
-    });
-  const results = new Map(parts.map((part) => [part.slot, part.result]));
-  const assembly = assemblyVerdict(construction, evidence, results, tables);
+export function evaluate(inputs: Evidence, tables: readonly Table[]): Verdict {
+  const { parts, assembly } = answersOf(inputs, tables);
   return {
     engine: ENGINE,
-    inputs: evidence,
+    inputs,
     tables: tables.map((table) => ({
       table: table.table,
       edition: table.edition,
@@ -168,4 +177,18 @@ export function evaluate(evidence: Evidence, tables: readonly Table[]): Verdict 
       parts.some((part) => part.demonstration) ||
       assembly.pairs.some(({ rules = [] }) => rules.some(({ source }) => source.kind === 'demonstration')),
   };
+}
+
+/** The answers of `evaluate` without what they rest on: for comparing many tables, whose hashes take longer than the answers. */
+export function answersOf(inputs: Evidence, tables: readonly Table[]): Pick<Verdict, 'parts' | 'assembly'> {
+  const evidence = inOrder(inputs);
+  const construction: Construction = constructionOf(evidence.wheel.construction);
+  const parts = construction.slots
+    .filter((slot) => slot.inspected)
+    .map((slot) => {
+      const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
+      return partVerdict(slot, part, evidence, tables);
+    });
+  const results = new Map(parts.map((part) => [part.slot, part.result]));
+  return { parts, assembly: assemblyVerdict(construction, evidence, results, tables) };
 }

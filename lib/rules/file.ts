@@ -103,7 +103,10 @@ const WAY_OUT = 'Correct this field; the README describes the inspection file.';
 /** Reads an inspection file. All errors at once, each with its field; nothing is guessed. */
 export function readInspectionFile(
   candidate: unknown,
-): Result<{ evidence: Evidence; tables: readonly string[] }, readonly Problem[]> {
+): Result<
+  { evidence: Evidence; tables: readonly string[]; instruments: readonly Instrument[] },
+  readonly Problem[]
+> {
   const parsed = InspectionFile.safeParse(candidate);
   if (!parsed.success) {
     return fail(problemsFromIssues('inspection-file', candidate, parsed.error.issues, WAY_OUT));
@@ -117,6 +120,7 @@ export function readInspectionFile(
   );
   return ok({
     tables: file.tables,
+    instruments: file.instruments,
     evidence: {
       decidedAt: file.decidedAt,
       wheel: file.wheel,

@@ -1,4 +1,4 @@
-import type { FindMethod } from '../marks/index.ts';
+import type { DefectKind, FindMethod } from '../marks/index.ts';
 import type { Bounds, BoundsOf, RowInTable, Source } from '../tolerances/index.ts';
 import type { CharacteristicId, RingState, ZoneId } from '../wheel/index.ts';
 import type { Sized } from './evidence.ts';
@@ -29,6 +29,23 @@ export interface RuleCited {
   readonly source: Source;
 }
 
+/** Repeats with one instrument at one place put together. */
+export interface ReadingGroup {
+  readonly method: 'gauge' | 'photo';
+  /** Null: none was named, or a photo. */
+  readonly instrument: string | null;
+  readonly value: number;
+  /** Standard uncertainty: the instrument's own and the spread of the repeats. */
+  readonly u: number;
+  readonly repeats: number;
+  readonly readings: readonly string[];
+}
+
+/** What another row said of the same thing. */
+export interface OtherAnswer extends Pick<RuleCited, 'table' | 'edition' | 'row'> {
+  readonly class: Class;
+}
+
 /** Readings at one place put together. */
 export interface PositionValue {
   readonly clock: number | null;
@@ -37,6 +54,10 @@ export interface PositionValue {
   readonly u: number;
   readonly repeats: number;
   readonly readings: readonly string[];
+  /** Only where more than one instrument read here: each on its own. */
+  readonly groups?: readonly ReadingGroup[];
+  /** With `groups`: what u was widened by because they differ; 1 where they agree. */
+  readonly birgeRatio?: number;
 }
 
 /** A size compared with a limit. Lengths in mm, areas in mm². */
@@ -63,18 +84,23 @@ export interface LimitFinding {
   readonly beyondRepair: number;
   /** Distance of the governing value to the nearest keep bound; negative when beyond it. */
   readonly margin: number;
+  /** The worst place by the guarded rule, and the worst by its value alone: both whichever of the two decides. */
   readonly guardedClass: Class;
   readonly simpleClass: Class;
   readonly class: Class;
   readonly rule: RuleCited;
   readonly noRework: RuleCited | null;
+  /** Only where repair under this row needs rework and rework is not on offer: repair then means scrap. */
+  readonly reworkForbidden?: true;
+  /** Only where other rows speak of the same quantity: what they say. */
+  readonly others?: readonly OtherAnswer[];
   readonly sentence: string;
 }
 
 /** A defect judged by a rule. `rule` is null when no rule on file speaks of it. */
 export interface DefectFinding {
   readonly about: 'defect';
-  readonly defect: string;
+  readonly defect: DefectKind;
   readonly defectId: string;
   readonly zone: ZoneId;
   readonly clock: number | null;
@@ -82,6 +108,18 @@ export interface DefectFinding {
   readonly class: Class;
   readonly rule: RuleCited | null;
   readonly noRework: RuleCited | null;
+  /** What the sentence rests on beside the fields above; left out by versions 1 and 2. Lengths in mm, areas in mm². */
+  readonly basis?: {
+    readonly note: string;
+    readonly lengthMm: Sized | null;
+    readonly areaMm2: Sized | null;
+    /** What the row says, and up to which size it leaves repair open; null without a row or a size. */
+    readonly says: string | null;
+    readonly repairUpToMm: number | null;
+    readonly repairUpToMm2: number | null;
+  };
+  /** Only where other rows speak of the same defect: what they say. */
+  readonly others?: readonly OtherAnswer[];
   readonly sentence: string;
 }
 
@@ -97,6 +135,13 @@ export interface AgeFinding {
   readonly class: Class;
   readonly rule: RuleCited;
   readonly noRework: RuleCited | null;
+  /** What the sentence rests on beside the fields above; left out by version 2. `on` is the day of the verdict. */
+  readonly basis?: {
+    readonly on: string;
+    readonly upToYears: number | null;
+    readonly upToHours: number | null;
+    readonly says: string;
+  };
   readonly sentence: string;
 }
 
@@ -121,6 +166,11 @@ export interface Missing {
   readonly characteristic?: CharacteristicId;
   readonly clock?: number | null;
   readonly state?: RingState | null;
+}
+
+/** A class by a limit as it counts: repair is scrap where it needs rework and rework is not on offer. */
+export function onOffer(finding: Pick<LimitFinding, 'reworkForbidden'>, by: Class): Class {
+  return by === 'repair' && finding.reworkForbidden === true ? 'scrap' : by;
 }
 
 /** The citation of a row. */

@@ -1,5 +1,15 @@
 export { probabilityOlder } from './age.ts';
-export { ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
+export { atHandFor } from './atHand.ts';
+export {
+  type Consequence,
+  type Consequences,
+  consequencesOf,
+  inEffectAlways,
+  withDraft,
+} from './consequences.ts';
+export { monthsBefore } from './dates.ts';
+export { type Decision, decide } from './decide.ts';
+export { answersOf, ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
 export { InspectionFile, readInspectionFile } from './file.ts';
 export {
@@ -10,6 +20,9 @@ export {
   type Finding,
   type LimitFinding,
   type Missing,
+  type OtherAnswer,
+  type PositionValue,
+  type ReadingGroup,
   type Result,
   type RuleCited,
   worse,
@@ -18,6 +31,11 @@ export {
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
 export { findWorseButMilder } from './milder.ts';
-export { monthsBefore } from './missing.ts';
-export { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
-export { boundsText, sizeText, sourceText } from './words.ts';
+export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
+export { rowText, scopeText } from './rowWords.ts';
+export { sentenceOf } from './sentences.ts';
+export { type InstrumentAtHand, type Settling, type SettlingAction, whatWouldSettle } from './settle.ts';
+export { settlingSentences } from './settleWords.ts';
+export { traceOf } from './trace.ts';
+export type { TraceContext, TraceStep } from './traceSteps.ts';
+export { atClock, boundsText, sizeText, sourceText, uText } from './words.ts';

@@ -8,6 +8,7 @@ import {
   rowsFor,
   type Table,
 } from '../tolerances/index.ts';
+import { positionsOf } from './combine.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import {
   CLASSES,
@@ -17,9 +18,11 @@ import {
   type Missing,
   type PositionValue,
   type RuleCited,
+  worse,
 } from './finding.ts';
 import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
-import { limitSentence } from './words.ts';
+import { said } from './sentences.ts';
+import { unsupported } from './support.ts';
 
 /** What the engine needs beside the evidence of one part. */
 export interface PartContext {
@@ -66,32 +69,6 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
         { characteristic: first.characteristic, zone: first.zone, state: first.state, readings: group },
       ];
     });
-}
-
-/**
- * Puts the repeats at one place together: their mean, and the spread of the mean (type A, JCGM 100 4.2) in quadrature
- * with the instrument's own uncertainty, which averaging does not lessen.
- */
-export function atPosition(readings: readonly ReadingEvidence[]): PositionValue {
-  const n = readings.length;
-  const value = readings.reduce((sum, reading) => sum + reading.valueMm, 0) / n;
-  const squares = readings.reduce((sum, reading) => sum + (reading.valueMm - value) ** 2, 0);
-  const spread = n > 1 ? Math.sqrt(squares / (n - 1) / n) : 0;
-  const instrumentU = Math.max(...readings.map((reading) => reading.uMm));
-  return {
-    clock: readings[0]?.clock ?? null,
-    value,
-    u: Math.hypot(instrumentU, spread),
-    repeats: n,
-    readings: readings.map((reading) => reading.id).sort(),
-  };
-}
-
-function positionsOf(readings: readonly ReadingEvidence[]): PositionValue[] {
-  const byClock = new Map<number | null, ReadingEvidence[]>();
-  for (const reading of readings)
-    byClock.set(reading.clock, [...(byClock.get(reading.clock) ?? []), reading]);
-  return [...byClock.values()].map(atPosition).sort((a, b) => (a.clock ?? 0) - (b.clock ?? 0));
 }
 
 type Judgement = Pick<
@@ -149,11 +126,13 @@ export function limitFinding(
   const { rule: decisionRule, risk } = table.decision;
   const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
   const limits = sizeLimits(row);
-  const [worst] = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const judged = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
+  const [worst] = judged;
   if (worst === undefined) return null;
   const plainClass = pick(worst);
-  const banned = plainClass === 'repair' && row.repairNeeds === 'rework' ? noRework : null;
-  const finding: Omit<LimitFinding, 'sentence'> = {
+  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
+  const banned = plainClass === 'repair' && forbidden ? noRework : null;
+  return said<LimitFinding>({
     about: 'limit',
     characteristic: quantity.characteristic,
     state: quantity.state,
@@ -169,43 +148,13 @@ export function limitFinding(
     risk,
     decisionRule,
     ...worst,
+    guardedClass: judged.map((one) => one.guardedClass).reduce(worse),
+    simpleClass: judged.map((one) => one.simpleClass).reduce(worse),
     class: banned === null ? plainClass : 'scrap',
     rule: cite({ table, row }),
     noRework: banned,
-  };
-  return { ...finding, sentence: limitSentence(finding) };
-}
-
-/** Whether a reading can support keep: its instrument is named and its calibration had not run out. */
-function supportsKeep(reading: ReadingEvidence): boolean {
-  return reading.method === 'photo' || (reading.instrument !== null && !reading.instrument.expired);
-}
-
-function unsupportedText(label: string, reading: ReadingEvidence): string {
-  const where = reading.clock === null ? '' : ` at ${reading.clock} o'clock`;
-  const { instrument } = reading;
-  if (instrument === null) {
-    return `${label}${where}: no instrument is named, so the reading cannot support keep. Name it or measure again.`;
-  }
-  const why =
-    instrument.calibrationDue === null ? 'has no due date' : `ran out on ${instrument.calibrationDue}`;
-  return `${label}${where}: the calibration of ${instrument.name} ${why}, so the reading cannot support keep. Measure again with a calibrated instrument.`;
-}
-
-/** Places whose readings cannot support the keep they would give; one good reading at a place is enough. */
-function unsupported(quantity: Quantity, findings: readonly LimitFinding[]): Missing[] {
-  if (!findings.some((finding) => finding.class === 'keep')) return [];
-  const supported = new Set(quantity.readings.filter(supportsKeep).map((reading) => reading.clock));
-  return quantity.readings
-    .filter((reading) => !supported.has(reading.clock))
-    .map((reading) => ({
-      what: 'instrument' as const,
-      text: unsupportedText(characteristicOf(quantity.characteristic).label, reading),
-      zone: quantity.zone,
-      characteristic: quantity.characteristic,
-      clock: reading.clock,
-      state: quantity.state,
-    }));
+    ...(forbidden && row.repair !== null ? { reworkForbidden: true } : {}),
+  });
 }
 
 /** Compares every measured quantity with every limit that applies. A quantity without a limit is missing a rule. */
@@ -250,7 +199,11 @@ export function judgeLimits(
       }
     }
     findings.push(...ofQuantity);
-    missing.push(...unsupported(quantity, ofQuantity));
+    if (ofQuantity.some((finding) => finding.class === 'keep')) {
+      const keeps = (own: readonly ReadingEvidence[], inTable: RowInTable<LimitRow>) =>
+        limitFinding(quantity, own, inTable, context.noRework)?.class === 'keep';
+      missing.push(...unsupported(quantity.readings, rows, keeps));
+    }
   }
   return { findings, missing };
 }

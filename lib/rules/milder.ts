@@ -5,6 +5,7 @@ import {
   type LintFinding,
   type PartFacts,
   placesOfLimit,
+  rowsFor,
   type Table,
 } from '../tolerances/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
@@ -79,6 +80,7 @@ function firstMilder(
  */
 export function findWorseButMilder(table: Table): LintFinding[] {
   const told = new Set<string>();
+  const tried = new Set<string>();
   return table.rows.flatMap((row, index): LintFinding[] => {
     if (row.type !== 'limit') return [];
     const { label, worse: worseIs, plausible } = characteristicOf(row.characteristic);
@@ -93,6 +95,12 @@ export function findWorseButMilder(table: Table): LintFinding[] {
         diameterCode,
       };
       const context = contextOf([table], part, table.effectiveFrom);
+      const method = row.methods[0] ?? 'gauge';
+      const deciding = rowsFor(context.tables, 'limit', part, context.on, zone).map((one) => one.row.row);
+      // Places where the same rows decide get the same answers.
+      const alike = JSON.stringify([row.characteristic, state, method, context.noRework?.row, deciding]);
+      if (tried.has(alike)) continue;
+      tried.add(alike);
       const key = [row.characteristic, component, zone, state].join('|');
       for (const u of [0, (plausible.max - plausible.min) / 200]) {
         const classes = values.map((value) => classAt(value, u, row, { zone, state }, context));

@@ -4,28 +4,18 @@ import type { Slot } from '../wheel/index.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
 import type { Missing } from './finding.ts';
 import type { PartContext } from './limits.ts';
+import { testsMissing } from './tests.ts';
 import { atClock, sourceText } from './words.ts';
-
-/** The same day of the month `months` earlier, clipped to that month's end. ISO dates. */
-export function monthsBefore(on: string, months: number): string {
-  const [year, month, day] = on.slice(0, 10).split('-').map(Number) as [number, number, number];
-  const count = year * 12 + (month - 1) - months;
-  const [y, m] = [Math.floor(count / 12), (count % 12) + 1];
-  const leap = (y % 4 === 0 && y % 100 !== 0) || y % 400 === 0;
-  const last = m === 2 ? (leap ? 29 : 28) : [4, 6, 9, 11].includes(m) ? 30 : 31;
-  return `${String(y).padStart(4, '0')}-${String(m).padStart(2, '0')}-${String(Math.min(day, last)).padStart(2, '0')}`;
-}
 
 function looksMissing(slot: Slot, part: PartEvidence): Missing[] {
   return slot.zones.flatMap(({ zone }) => {
     const look = part.looks.find((one) => one.zone === zone);
-    const seen = look?.result === 'nothing seen' || part.defects.some((defect) => defect.zone === zone);
-    if (look?.result === 'could not be seen') {
-      return [{ what: 'look' as const, text: `${zone}: could not be seen.`, zone }];
-    }
-    return seen || look?.result === 'defect recorded'
-      ? []
-      : [{ what: 'look' as const, text: `${zone}: not looked at yet.`, zone }];
+    const missing = (text: string) => [{ what: 'look' as const, text: `${zone}: ${text}`, zone }];
+    if (look?.result === 'could not be seen') return missing('could not be seen.');
+    if (part.defects.some((defect) => defect.zone === zone) || look?.result === 'nothing seen') return [];
+    return look?.result === 'defect recorded'
+      ? missing('a defect is said to be recorded, and none is. Record it, or look again.')
+      : missing('not looked at yet.');
   });
 }
 
@@ -61,45 +51,6 @@ function readingsMissing(slot: Slot, part: PartEvidence): Missing[] {
           state,
         })),
     );
-  });
-}
-
-function testsMissing(slot: Slot, part: PartEvidence, context: PartContext): Missing[] {
-  return rowsFor(context.tables, 'test', context.part, context.on).flatMap(({ row }) => {
-    const since = row.withinMonths === undefined ? '' : monthsBefore(context.on, row.withinMonths);
-    const recent = (dutyHours: number | null | undefined) =>
-      row.withinHours === undefined ||
-      (typeof dutyHours === 'number' &&
-        part.dutyHours !== undefined &&
-        part.dutyHours !== null &&
-        part.dutyHours.value - dutyHours <= row.withinHours);
-    const untested = slot.zones
-      .map(({ zone }) => zone)
-      .filter((zone) => row.zones === undefined || row.zones.includes(zone))
-      .filter(
-        (zone) =>
-          !part.tests.some(
-            (test) =>
-              row.methods.includes(test.method) &&
-              test.zones.includes(zone) &&
-              test.result === 'no indication' &&
-              test.on >= since &&
-              test.on <= context.on &&
-              recent(test.dutyHours),
-          ),
-      );
-    if (untested.length === 0) return [];
-    const how = row.methods.join(' or ');
-    const within = [
-      ...(row.withinMonths === undefined ? [] : [`${row.withinMonths} months`]),
-      ...(row.withinHours === undefined ? [] : [`${row.withinHours} h on duty`]),
-    ].join(' and ');
-    const hoursGap =
-      row.withinHours !== undefined && (part.dutyHours ?? null) === null
-        ? ' The hours on duty of the part are not known.'
-        : '';
-    const text = `${how} test of ${untested.join(', ')}: no record within ${within} (${sourceText(row.source)}).${hoursGap}`;
-    return [{ what: 'test' as const, text: text.charAt(0).toUpperCase() + text.slice(1) }];
   });
 }
 

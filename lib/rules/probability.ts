@@ -20,6 +20,42 @@ export function inside(value: number, bounds: Bounds): boolean {
   );
 }
 
+/** The value between `inside`, where `holds` is true, and `outside`, where it is not, up to which it holds; to the last bit. */
+function lastThatHolds(inside: number, outside: number, holds: (value: number) => boolean): number {
+  let [good, bad] = [inside, outside];
+  for (;;) {
+    const middle = (good + bad) / 2;
+    if (middle === good || middle === bad) return good;
+    if (holds(middle)) good = middle;
+    else bad = middle;
+  }
+}
+
+/**
+ * The acceptance interval with its guard bands (JCGM 106:2012 8.3.2): the values at which the probability that the truth
+ * lies outside `bounds` does not exceed `risk` (0 < risk < 0.5). For one-sided bounds the bound moved inwards by
+ * Φ⁻¹(1 − risk) × u, 1.645 u for 5 % (ISO 14253-1, ILAC-G8); for two-sided ones both tails are counted. Null when it is
+ * empty. Same unit throughout.
+ */
+export function acceptanceInterval(bounds: Bounds, u: number, risk: number): Bounds | null {
+  if (u === 0) return bounds;
+  const { min, max } = bounds;
+  const accepted = (value: number) => probabilityOutside(value, u, bounds) <= risk;
+  // 40 u inside a lone bound the probability is 0 in binary numbers; a u below their resolution needs a step of theirs.
+  const inwards = (bound: number) => Math.max(40 * u, Math.abs(bound) * 1e-12);
+  const best =
+    min === undefined
+      ? (max ?? 0) - inwards(max ?? 0)
+      : max === undefined
+        ? min + inwards(min)
+        : (min + max) / 2;
+  if (!accepted(best)) return null;
+  return {
+    ...(min === undefined ? {} : { min: lastThatHolds(best, min, accepted) }),
+    ...(max === undefined ? {} : { max: lastThatHolds(best, max, accepted) }),
+  };
+}
+
 /** Distance to the nearest end of the bounds, negative outside. */
 export function marginTo(value: number, bounds: Bounds): number {
   const low = bounds.min === undefined ? Number.POSITIVE_INFINITY : value - bounds.min;

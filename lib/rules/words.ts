@@ -1,50 +1,75 @@
+import type { DefectKind } from '../marks/index.ts';
 import { characteristicOf } from '../readings/index.ts';
 import type { Bounds, Source } from '../tolerances/index.ts';
-import { showLength, showNumber, showProbability } from '../units/index.ts';
+import { fromMm, MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../units/index.ts';
 import type { CharacteristicId } from '../wheel/index.ts';
-import type { LimitFinding, PositionValue } from './finding.ts';
+import type { LimitFinding } from './finding.ts';
+
+export const DEFECT_NAMES: Readonly<Record<DefectKind, string>> = {
+  crack: 'Crack',
+  corrosion: 'Corrosion',
+  pitting: 'Pitting',
+  wear: 'Wear',
+  bent: 'Bent out of shape',
+  broken: 'Broken',
+  other: 'Other defect',
+};
+
+const MM2_PER_SQUARE_INCH = MM_PER_UNIT.in ** 2;
 
 /** "at 3 o'clock" or "" when no position was given. */
 export function atClock(clock: number | null): string {
   return clock === null ? '' : ` at ${clock} o'clock`;
 }
 
-/** A size with its unit: mm to a hundredth, areas in cm² to a tenth. */
-export function sizeText(characteristic: CharacteristicId, value: number): string {
-  return characteristicOf(characteristic).quantity === 'area'
-    ? `${showNumber(value / 100, 1)} cm²`
-    : showLength(value, 'metric', 2);
+/** An area in mm² for reading: cm² to a tenth, or in² to a hundredth. */
+function areaText(areaMm2: number, preference: UnitPreference): string {
+  return preference === 'metric'
+    ? `${showNumber(areaMm2 / 100, 1)} cm²`
+    : `${showNumber(areaMm2 / MM2_PER_SQUARE_INCH, 2)} in²`;
 }
 
-/** Expanded uncertainty for reading, k = 2, one digit finer than the value. */
-function plusMinus(characteristic: CharacteristicId, u: number): string {
+/** A size (mm, mm²) with its unit: mm to a hundredth or inches to four decimals; areas in cm² or in². */
+export function sizeText(
+  characteristic: CharacteristicId,
+  value: number,
+  preference: UnitPreference = 'metric',
+): string {
   return characteristicOf(characteristic).quantity === 'area'
-    ? `± ${showNumber((2 * u) / 100, 1)} cm²`
-    : `± ${showLength(2 * u, 'metric', 2)}`;
+    ? areaText(value, preference)
+    : showLength(value, preference, 2);
 }
 
-function boundsInWords({ min, max }: Bounds, show: (end: number) => string): string {
+/** A standard uncertainty (mm, mm²) with its unit, one digit finer than the size it belongs to; never shown as nothing. */
+export function uText(
+  characteristic: CharacteristicId,
+  u: number,
+  preference: UnitPreference = 'metric',
+): string {
+  const area = characteristicOf(characteristic).quantity === 'area';
+  const metric = preference === 'metric';
+  const inUnit = area ? (metric ? u / 100 : u / MM2_PER_SQUARE_INCH) : metric ? u : fromMm(u, 'in');
+  const decimals = area ? (metric ? 2 : 3) : metric ? 3 : 5;
+  const unit = area ? (metric ? 'cm²' : 'in²') : metric ? 'mm' : 'in';
+  const least = 10 ** -decimals;
+  return u > 0 && inUnit < least / 2
+    ? `under ${showNumber(least, decimals)} ${unit}`
+    : `${showNumber(inUnit, decimals)} ${unit}`;
+}
+
+/** Bounds in words, each end shown by `show`. */
+export function boundsInWords({ min, max }: Bounds, show: (end: number) => string): string {
   if (min !== undefined && max !== undefined) return `${show(min)} to ${show(max)}`;
   return min !== undefined ? `at least ${show(min)}` : `at most ${show(max ?? 0)}`;
 }
 
-/** "at least 10.5 mm", "at most 2.0 mm" or "4.0 mm to 16.0 mm". */
-export function boundsText(characteristic: CharacteristicId, bounds: Bounds): string {
-  return boundsInWords(bounds, (end) => sizeText(characteristic, end));
-}
-
-/** "at most 15 % lost" or "-2.0 mm or more from nominal": bounds as the row states them. */
-function relativeText(
+/** "at least 10.50 mm", "at most 2.00 mm" or "4.00 mm to 16.00 mm"; in inches where they are preferred. */
+export function boundsText(
   characteristic: CharacteristicId,
-  relative: NonNullable<LimitFinding['relative']>,
+  bounds: Bounds,
+  preference: UnitPreference = 'metric',
 ): string {
-  const one = (bounds: Bounds): string =>
-    boundsInWords(bounds, (end) =>
-      relative.boundsOf === 'percent lost' ? `${showNumber(end, 1)} %` : sizeText(characteristic, end),
-    );
-  const how = relative.boundsOf === 'percent lost' ? 'lost of' : 'from';
-  const repair = relative.repair === null ? '' : `, repair ${one(relative.repair)}`;
-  return ` [keep ${one(relative.keep)}${repair}, ${how} the new size of ${sizeText(characteristic, relative.nominal.value)}]`;
+  return boundsInWords(bounds, (end) => sizeText(characteristic, end, preference));
 }
 
 /** Title, section and kind of a source; demonstration and memory are always said. */
@@ -53,33 +78,13 @@ export function sourceText(source: Source): string {
   return source.kind === 'published' ? place : `${place}, ${source.kind}`;
 }
 
-function valueText(characteristic: CharacteristicId, governing: PositionValue): string {
-  const repeats = governing.repeats > 1 ? `, mean of ${governing.repeats}` : '';
-  return `${sizeText(characteristic, governing.value)} ${plusMinus(characteristic, governing.u)} (k = 2${repeats})`;
-}
-
-/** The sentence of a limit finding, as a person would say it. */
-export function limitSentence(finding: Omit<LimitFinding, 'sentence'>): string {
-  const { characteristic, governing, positions, keep, repair } = finding;
-  const state = finding.state === null ? '' : `, ${finding.state}`;
-  const worst = positions.length > 1 ? `, the worst of ${positions.length} places` : '';
-  const counted = finding.relative === undefined ? '' : relativeText(characteristic, finding.relative);
-  const limits = `Keep: ${boundsText(characteristic, keep)}${repair === null ? '' : `; repair: ${boundsText(characteristic, repair)}`}${counted}`;
-  const chances =
-    repair === null
-      ? `Beyond keep with probability ${showProbability(finding.beyondKeep)}`
-      : `Beyond keep with probability ${showProbability(finding.beyondKeep)}, beyond repair ${showProbability(finding.beyondRepair)}`;
-  const differs =
-    finding.guardedClass === finding.simpleClass
-      ? ''
-      : ` By the reading alone it would be ${finding.simpleClass}: a better measurement is worth the walk.`;
-  const banned =
-    finding.noRework === null ? '' : ` Rework is not on offer (${sourceText(finding.noRework.source)}).`;
+/** "Gutter depth", "Lock-ring end gap, free" or "Pitting depth, gutter lip": the quantity of a finding. */
+export function quantityText({
+  characteristic,
+  state,
+  zone,
+}: Pick<LimitFinding, 'characteristic' | 'state' | 'zone'>): string {
   const definition = characteristicOf(characteristic);
   const oneZone = Object.values(definition.zones).every((zones) => zones.length === 1);
-  const where = oneZone ? '' : `, ${finding.zone}`;
-  return (
-    `${definition.label}${state}${where}${atClock(governing.clock)} is ${valueText(characteristic, governing)}${worst}. ` +
-    `${limits} (${sourceText(finding.rule.source)}). ${chances}.${differs}${banned}`
-  );
+  return `${definition.label}${state === null ? '' : `, ${state}`}${oneZone ? '' : `, ${zone}`}`;
 }

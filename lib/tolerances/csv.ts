@@ -1,10 +1,10 @@
 import Papa from 'papaparse';
-import { fail, must, ok, type Problem, problem, type Result, valueAt } from '../base/index.ts';
+import { fail, ok, type Problem, type Result, valueAt } from '../base/index.ts';
 import { cellText } from './csvCells.ts';
-import { COLUMNS, type Column, columnOfField, hasSize, kindOfRow, type LineKind } from './csvColumns.ts';
-import { type CsvFile, readCsvFile } from './csvFile.ts';
+import { COLUMNS, type Column, hasSize, kindOfRow, type LineKind } from './csvColumns.ts';
+import { readCsvFile } from './csvFile.ts';
 import { placeOfCell } from './csvRow.ts';
-import { parseTable } from './parse.ts';
+import { cellOfField, tableOfLines } from './lines.ts';
 import type { Table } from './table.ts';
 
 /** A table with the places of its fields in the file it was read from. */
@@ -43,7 +43,7 @@ export function tableToCsv(table: Table): string {
 
 /**
  * Reads a table from CSV, as `tableToCsv` writes it or a person does. Fails with every problem of the file: those of
- * its lines and cells, or, when all cells can be read, those of the table (see `parseTable`). Problem.field is
+ * its lines and cells, and those of the table in all that can be read (see `parseTable`). Problem.field is
  * "line 7, keep min"; lines count as the rows of a spreadsheet.
  */
 export function tableFromCsv(text: string): Result<Table, readonly Problem[]> {
@@ -55,23 +55,19 @@ export function tableFromCsv(text: string): Result<Table, readonly Problem[]> {
 export function placedTableFromCsv(text: string): Result<PlacedTable, readonly Problem[]> {
   const file = readCsvFile(text);
   if (!file.ok) return file;
-  const { tableLine, rowLines } = file.value;
-  const parsed = parseTable({ ...tableLine.value, rows: rowLines.map(({ value }) => value) });
-  if (parsed.ok) return ok({ table: parsed.value, placeOf: (field) => cellOf(field, file.value).place });
-  return fail(
-    parsed.error.map((one) => {
-      const { place, cell } = cellOf(one.field, file.value);
-      return problem(one.code, place, cell, one.message, one.wayOut);
-    }),
-  );
-}
-
-/** The cell that a field of the table was read from, and what stands in it. */
-function cellOf(field: string, { tableLine, rowLines }: CsvFile): { place: string; cell: string } {
-  const [whole, index, ...inRow] = field.split('.');
-  if (field === 'rows') return { place: 'file', cell: `${rowLines.length} rows` };
-  const isRow = whole === 'rows';
-  const line = isRow ? must(rowLines[Number(index)], field) : tableLine;
-  const column = columnOfField(line.kind, isRow ? inRow.join('.') : field)?.name ?? 'type';
-  return { place: placeOfCell(line.number, column), cell: line.cells.get(column) ?? '' };
+  const { table, problems } = tableOfLines(file.value);
+  const unread = file.value.problems;
+  // Lines that cannot be read may be the rows that are missed.
+  const all = [
+    ...unread,
+    ...(unread.length === 0 ? problems : problems.filter((one) => one.field !== 'file')),
+  ];
+  if (table === null || all.length > 0) return fail(all);
+  return ok({
+    table,
+    placeOf(field) {
+      const cell = cellOfField(field, file.value);
+      return cell === null ? 'file' : placeOfCell(cell.line.number, cell.column);
+    },
+  });
 }

@@ -1,5 +1,5 @@
 import { fail, ok, type Result } from '../base/index.ts';
-import { MM_PER_UNIT, parseTypedLength, parseTypedNumber } from '../units/index.ts';
+import { MM_PER_UNIT, parseTypedLength, parseTypedNumber, toMm, toMm2 } from '../units/index.ts';
 import type { CellForm } from './csvColumns.ts';
 import {
   guarded,
@@ -54,7 +54,7 @@ function numberIn(text: string): Result<number, CellFault> {
     return fail({ code: 'csv-comma', message, wayOut });
   }
   const value = WITH_EXPONENT.test(trimmed) ? Number(trimmed.replace(',', '.')) : parseTypedNumber(trimmed);
-  return value === null ? unreadable() : scaled(value, 1);
+  return value === null ? unreadable() : scaled(value, 'mm', 1);
 }
 
 function percentIn(text: string): Result<number, CellFault> {
@@ -63,11 +63,13 @@ function percentIn(text: string): Result<number, CellFault> {
 
 function areaIn(text: string, unit: Unit): Result<number, CellFault> {
   const read = numberIn(text);
-  return read.ok ? scaled(read.value, MM_PER_UNIT[unit] ** 2) : read;
+  return read.ok ? scaled(read.value, unit, 2) : read;
 }
 
-function scaled(value: number, factor: number): Result<number, CellFault> {
-  return Number.isFinite(value * factor) ? ok(value * factor) : unreadable('The number is too large');
+/** A number of the unit's, or of its square's, in mm or mm². */
+function scaled(value: number, unit: Unit, power: 1 | 2): Result<number, CellFault> {
+  if (!Number.isFinite(value * MM_PER_UNIT[unit] ** power)) return unreadable('The number is too large');
+  return ok(power === 1 ? toMm(value, unit) : toMm2(value, unit));
 }
 
 /** A length in mm, typed in the unit of the line; a unit behind the number is allowed when it is that of the line. */
@@ -75,7 +77,7 @@ function lengthIn(text: string, unit: Unit): Result<number, CellFault> {
   const trimmed = text.trim();
   if (trimmed.length > LENGTH_CHARS_MAX) return unreadable();
   const plain = numberIn(trimmed);
-  if (plain.ok) return scaled(plain.value, MM_PER_UNIT[unit]);
+  if (plain.ok) return scaled(plain.value, unit, 1);
   const hasUnit = /\D$/.test(trimmed);
   if (plain.error.code !== 'csv-number' || !hasUnit) return plain;
   const typed = parseTypedLength(trimmed, unit);

@@ -2,16 +2,19 @@ import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { COLUMNS } from './csvColumns.ts';
 import { type CsvLine, csvLines, readHeader } from './csvLines.ts';
 import { type Cells, kindOfLine, placeOfCell, type ReadLine, readLine } from './csvRow.ts';
+import type { TableLines } from './lines.ts';
 
-/** The lines of a file whose cells can all be read. */
-export interface CsvFile {
-  readonly tableLine: ReadLine;
-  readonly rowLines: readonly ReadLine[];
+/** The lines of a file whose header can be read, with what is wrong with lines that cannot. */
+export interface CsvFile extends TableLines {
+  readonly problems: readonly Problem[];
 }
 
 type Names = readonly (string | undefined)[];
 
-/** Reads lines and cells of a CSV text. Fails with every problem in them, in the order of the lines. */
+/**
+ * Reads lines and cells of a CSV text. Fails with every problem in them, in the order of the lines, when columns are
+ * missing or no line is the table's; what else is wrong comes with the lines.
+ */
 export function readCsvFile(text: string): Result<CsvFile, readonly Problem[]> {
   const lines = csvLines(text);
   if (!lines.ok) return lines;
@@ -25,15 +28,15 @@ export function readCsvFile(text: string): Result<CsvFile, readonly Problem[]> {
   const whole = read.filter((line): line is ReadLine => !isProblem(line));
   const [tableLine, ...moreTables] = whole.filter(({ kind }) => kind === 'table');
   const rowLines = whole.filter(({ kind }) => kind !== 'table');
-  const problems = [
-    ...header.problems,
-    ...missingColumns(first.number, names, whole),
-    ...read.flatMap((line) => (isProblem(line) ? [line] : line.problems)),
-    ...moreTables.map(({ number }) => secondTable(number)),
-    // A line that cannot be read may be the one that is missed.
-    ...(whole.length < read.length ? [] : missingLines(tableLine, rowLines)),
-  ];
-  return problems.length > 0 || tableLine === undefined ? fail(problems) : ok({ tableLine, rowLines });
+  const ofHeader = [...header.problems, ...missingColumns(first.number, names, whole)];
+  const ofLines = moreTables.map(({ number }) => secondTable(number));
+  // A line that cannot be read may be the one that is missed.
+  const missed = whole.length < read.length ? [] : missingLines(tableLine, rowLines);
+  if (ofHeader.length + missed.length > 0 || tableLine === undefined) {
+    const ofCells = read.flatMap((line) => (isProblem(line) ? [line] : line.problems));
+    return fail([...ofHeader, ...ofCells, ...ofLines, ...missed]);
+  }
+  return ok({ tableLine, rowLines, problems: [...read.filter(isProblem), ...ofLines] });
 }
 
 function isProblem(line: ReadLine | Problem): line is Problem {

@@ -1,8 +1,20 @@
 export { boundsAsSize, nominalU } from './bounds.ts';
 export { bundledTables, tablesNamed } from './bundled.ts';
 export { type PlacedTable, tableFromCsv, tableToCsv } from './csv.ts';
+export { type Column, LINE_KINDS, type LineKind } from './csvColumns.ts';
 export { readTableFile, type TableFile } from './file.ts';
 export { type Lint, type LintFinding, lintTable } from './lint/index.ts';
+export {
+  type Drafted,
+  foldTables,
+  inForce,
+  type Said,
+  type TableOnFile,
+  type TablesOnFile,
+  tablesInForce,
+  type UnreadableTable,
+} from './onFile.ts';
+export { optionsOf } from './options.ts';
 export { parseTable } from './parse.ts';
 export { type Place, placesOfLimit } from './reach.ts';
 export {
@@ -14,6 +26,15 @@ export {
   tableApplies,
   tableHash,
 } from './select.ts';
+export {
+  columnsOf,
+  type ReadSheet,
+  readSheet,
+  type Sheet,
+  type SheetLine,
+  type SheetProblem,
+  sheetOf,
+} from './sheet.ts';
 export {
   type AgeRow,
   Bounds,

@@ -12,9 +12,22 @@ export function mm(value: number): Mm {
   return value as Mm;
 }
 
-/** Millimetres of `value` given in `unit`, exact by definition up to one floating-point rounding. */
+/** The decimal number that a product stands for; a factor of 1 leaves every digit. */
+function times(value: number, factor: number): Mm {
+  return mm(factor === 1 ? value : Number((value * factor).toPrecision(15)));
+}
+
+/**
+ * Millimetres of `value` given in `unit`: the decimal that the exact product stands for, to 15 digits, so that 7/16 in
+ * and 11.1125 mm are the same number. Throws as `mm`.
+ */
 export function toMm(value: number, unit: LengthUnit): Mm {
-  return mm(value * MM_PER_UNIT[unit]);
+  return times(value, MM_PER_UNIT[unit]);
+}
+
+/** Square millimetres of `value` given in the square of `unit`, as `toMm`. Throws as `mm`. */
+export function toMm2(value: number, unit: LengthUnit): number {
+  return times(value, MM_PER_UNIT[unit] ** 2);
 }
 
 /** `lengthMm` expressed in `unit`. */

@@ -227,6 +227,24 @@ describe('what sums the record up has to follow from it', () => {
   });
 });
 
+describe('the evidence of a fleet', () => {
+  it('is what the last submission of every wheel rested on, for members of the site', async () => {
+    const ask = (who: string, query = '') =>
+      send('GET', `/api/v1/evidence?site=${NORTH}${query}`, { cookie: must(cookies.get(who), who) });
+    const { wheels, next } = (await (await ask('rey')).json()) as {
+      wheels: { wheel: string; inspection: string; evidence: Verdict['inputs'] }[];
+      next: string | null;
+    };
+    expect(wheels.map((one) => [one.wheel, one.inspection])).toEqual([[WHEEL, INSPECTION]]);
+    expect(wheels[0]?.evidence.parts[0]?.readings).toMatchObject([{ typed: '8.2', valueMm: 8.2 }]);
+    expect(next).toBeNull();
+    const after = (await (await ask('rey', `&after=${WHEEL}`)).json()) as { wheels: unknown[] };
+    expect(after.wheels).toEqual([]);
+    cookies.set('sol', await signIn('sol@rims.example'));
+    expect((await ask('sol')).status).toBe(404);
+  });
+});
+
 describe('what is recorded cannot be changed without a trace', () => {
   const OTHER = thing(72);
   const noted = (component: string) => ({

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
-import { guardedClass, probabilityOutside, simpleClass } from '../../lib/rules/index.ts';
+import { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from '../../lib/rules/index.ts';
 
 interface Case {
   id: string;
@@ -102,5 +102,55 @@ describe('guarded acceptance', () => {
     expect(probabilityOutside(10, 0, { min: 10, max: 12 })).toBe(0);
     expect(probabilityOutside(12, 0, { min: 10, max: 12 })).toBe(0);
     expect(probabilityOutside(9.999, 0, { min: 10, max: 12 })).toBe(1);
+  });
+});
+
+describe('the acceptance interval', () => {
+  test.each([
+    [0.05, 1.6448536269514722],
+    [0.025, 1.959963984540054],
+    [0.01, 2.3263478740408408],
+  ])(
+    'a guard band for a risk of %d is %d u (standard normal table; 1.645 u for 5 %%: ISO 14253-1, ILAC-G8:09/2019)',
+    (risk, z) => {
+      expect(acceptanceInterval({ min: 10.5 }, 0.1, risk)?.min).toBeCloseTo(10.5 + 0.1 * z, 12);
+      expect(acceptanceInterval({ max: 2 }, 0.1, risk)?.max).toBeCloseTo(2 - 0.1 * z, 12);
+      expect(acceptanceInterval({ min: 10.5 }, 0.1, risk)).not.toHaveProperty('max');
+    },
+  );
+
+  test('two-sided bounds far apart have the guard band of each alone (JCGM 106:2012 8.3.2, from memory)', () => {
+    const interval = acceptanceInterval({ min: 4, max: 16 }, 0.5, 0.05);
+    expect(interval?.min).toBeCloseTo(4 + 0.5 * 1.6448536269514722, 9);
+    expect(interval?.max).toBeCloseTo(16 - 0.5 * 1.6448536269514722, 9);
+  });
+
+  test('bounds close together count both tails; where even the middle is too doubtful the interval is empty', () => {
+    // Half width 1.96 u: the middle has 2.5 % beyond each end (standard normal table).
+    expect(acceptanceInterval({ min: -1.97, max: 1.97 }, 1, 0.05)).not.toBeNull();
+    expect(acceptanceInterval({ min: -1.95, max: 1.95 }, 1, 0.05)).toBeNull();
+    const interval = acceptanceInterval({ min: -2, max: 2 }, 1, 0.05);
+    // Narrower than the guard bands of the two ends alone would leave it.
+    expect(interval?.max).toBeLessThan(2 - 1.6448536269514722);
+    expect(interval?.max).toBeCloseTo(-(interval?.min ?? 0), 12);
+  });
+
+  test('its ends are accepted, and the next step outwards is not', () => {
+    for (const bounds of [{ min: 10.5 }, { max: -25 }, { min: 4, max: 16 }, { min: 0 }]) {
+      for (const u of [1e-9, 0.03, 1, 3]) {
+        const interval = acceptanceInterval(bounds, u, 0.05);
+        const keeps = (value: number) => probabilityOutside(value, u, bounds) <= 0.05;
+        if (interval?.min !== undefined)
+          expect([keeps(interval.min), keeps(interval.min - 1e-6 * u - 1e-14)]).toEqual([true, false]);
+        if (interval?.max !== undefined)
+          expect([keeps(interval.max), keeps(interval.max + 1e-6 * u + 1e-14)]).toEqual([true, false]);
+        expect(interval).not.toBeNull();
+      }
+    }
+  });
+
+  test('without uncertainty it is the bounds themselves, also where u is below the resolution of the numbers', () => {
+    expect(acceptanceInterval({ min: 10.5 }, 0, 0.05)).toEqual({ min: 10.5 });
+    expect(acceptanceInterval({ min: 10.5 }, 1e-18, 0.05)?.min).toBeCloseTo(10.5, 12);
   });
 });

@@ -287,6 +287,48 @@ describe('evidence that a table asks for', () => {
     expect(result(15000, null)).toBe('hold');
   });
 
+  test('a test at more hours than the part has contradicts itself and does not count', () => {
+    // Expanded uncertainty of the part's hours, k = 2, is allowed for; common practice, no source.
+    const rows = (over: object) => [
+      {
+        row: 'test',
+        type: 'test',
+        components: ['lock ring'],
+        zones: ['ring body'],
+        methods: ['magnetic particle'],
+        source: testSource,
+        ...over,
+      },
+    ];
+    const judged = (testHours: readonly number[], u: number, over: object) => {
+      const evidence = soundEvidence();
+      const ring = part(evidence, 'lock ring');
+      ring.dutyHours = { value: 15000, u };
+      ring.tests = testHours.map((dutyHours, i) => ({
+        id: `t${i}`,
+        method: 'magnetic particle',
+        zones: ['ring body'],
+        result: 'no indication',
+        on: evidence.decidedAt.slice(0, 10),
+        standard: '',
+        dutyHours,
+      }));
+      return verdictOf(evidence, 'lock ring', rows(over));
+    };
+    for (const over of [{ withinHours: 5000 }, { withinMonths: 12 }]) {
+      const held = judged([15001], 0, over);
+      expect(held.result).toBe('hold');
+      expect(held.missing.map((one) => one.text)).toEqual([
+        'Magnetic particle test of ring body on 2026-11-02: recorded at 15001 h on duty, and the part has 15000 h ± 0 h (k = 2). One of the two is wrong, so the test does not count.',
+      ]);
+      expect(judged([15000], 0, over).result).toBe('keep');
+      expect(judged([15100], 50, over).result).toBe('keep');
+      expect(judged([15101], 50, over).result).toBe('hold');
+      // Another test that counts is enough.
+      expect(judged([15101, 14000], 50, over).result).toBe('keep');
+    }
+  });
+
   test('repair of a patch is open up to an area', () => {
     const row = {
       row: 'area',

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { type Row, type Table, tableFromCsv, tableToCsv } from '../../lib/tolerances/index.ts';
+import { toMm } from '../../lib/units/index.ts';
 import { testSource } from '../support/evidence.ts';
 import {
   csvOf,
@@ -218,9 +219,9 @@ describe('numbers as people type them', () => {
     ['10,5', 'mm', 10.5],
     [' 10 mm ', 'mm', 10],
     ['−70', 'mm', -70],
-    ['7/16', 'in', (7 / 16) * 25.4],
-    ['1 3/16', 'in', (1 + 3 / 16) * 25.4],
-    ['1 3/16"', 'in', (1 + 3 / 16) * 25.4],
+    ['7/16', 'in', 11.1125],
+    ['1 3/16', 'in', 30.1625],
+    ['1 3/16"', 'in', 30.1625],
     ['0,125', 'mm', 0.125],
     ['10,1250', 'mm', 10.125],
     ['10.125', 'mm', 10.125],
@@ -379,7 +380,7 @@ describe('what is written', () => {
 
   test('is in mm with full precision, and names a unit only where there is a size', () => {
     const [, , limit = '', defect = ''] = text.split('\r\n');
-    expect(limit).toContain(`,mm,,,,${(1 / 3) * 25.4},,6.35,`);
+    expect(limit).toContain(`,mm,,,,${toMm(1 / 3, 'in')},,6.35,`);
     expect(defect).not.toContain('mm');
   });
 

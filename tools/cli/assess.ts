@@ -1,21 +1,52 @@
-import { evaluate, readInspectionFile, type Verdict } from '../../lib/rules/index.ts';
+import type { Instrument } from '../../lib/readings/index.ts';
+import {
+  atHandFor,
+  evaluate,
+  type Finding,
+  readInspectionFile,
+  sentenceOf,
+  settlingSentences,
+  type Verdict,
+  whatWouldSettle,
+} from '../../lib/rules/index.ts';
 import { bundledTables } from '../../lib/tolerances/index.ts';
+import type { UnitPreference } from '../../lib/units/index.ts';
 import { EXIT_OK } from './exit.ts';
-import { BadInput, oneFile, readJson, readOptions, tablesFrom, withInput } from './input.ts';
+import { BadInput, oneFile, readJson, readOptions, tablesFrom, unitsFrom, withInput } from './input.ts';
 
-export const assessUsage = `assess FILE.json [--table T]… [--json]
+export const assessUsage = `assess FILE.json [--table T]… [--units metric|imperial] [--json]
   Decides keep, repair, scrap or hold for every part in an inspection file.
   --table   a tolerance table (JSON or CSV) to apply; may be given several times. Without it the tables
             named in the file are applied (bundled: ${bundledTables.map((table) => `"${table.table}"`).join(', ')}).
+  --units   units of the sentences; metric without it. The stored verdict is metric either way.
   --json    print the whole verdict as JSON instead of sentences.`;
 
-function printed(verdict: Verdict): string {
+/** What would settle a doubtful finding with the instruments of the file; nothing where it is settled. */
+function settlingOf(
+  finding: Finding,
+  slot: string,
+  { inputs }: Verdict,
+  instruments: readonly Instrument[],
+  units: UnitPreference,
+): string[] {
+  if (finding.about !== 'limit') return [];
+  const readings = inputs.parts.find((part) => part.slot === slot)?.readings ?? [];
+  const atHand = atHandFor(finding.characteristic, instruments, inputs.decidedAt);
+  const settling = whatWouldSettle(finding, readings, atHand);
+  return settling === null ? [] : settlingSentences(finding, settling, units);
+}
+
+function printed(verdict: Verdict, instruments: readonly Instrument[], units: UnitPreference): string {
   const lines: string[] = [];
   for (const part of verdict.parts) {
     lines.push(
       `${part.result.toUpperCase().padEnd(7)} ${part.sentence}${part.demonstration ? ' [rests on demonstration limits]' : ''}`,
     );
-    for (const finding of part.findings) lines.push(`    ${finding.class.padEnd(7)} ${finding.sentence}`);
+    for (const finding of part.findings) {
+      lines.push(`    ${finding.class.padEnd(7)} ${sentenceOf(finding, units)}`);
+      for (const sentence of settlingOf(finding, part.slot, verdict, instruments, units))
+        lines.push(`    settle  ${sentence}`);
+    }
     for (const missing of part.missing) lines.push(`    missing ${missing.text}`);
   }
   lines.push(
@@ -35,12 +66,16 @@ export function assess(args: string[]): number {
   return withInput(() => {
     const { values, positionals } = readOptions(args, {
       table: { type: 'string', multiple: true },
+      units: { type: 'string' },
       json: { type: 'boolean' },
     });
+    const units = unitsFrom(values.units);
     const file = readInspectionFile(readJson(oneFile('assess', positionals), 'FILE.json'));
     if (!file.ok) throw new BadInput(file.error);
     const verdict = evaluate(file.value.evidence, tablesFrom(values.table ?? [], file.value.tables));
-    console.log(values.json ? JSON.stringify(verdict, null, 2) : printed(verdict));
+    console.log(
+      values.json ? JSON.stringify(verdict, null, 2) : printed(verdict, file.value.instruments, units),
+    );
     return EXIT_OK;
   });
 }

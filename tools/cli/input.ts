@@ -8,6 +8,7 @@ import {
   type TableFile,
   tablesNamed,
 } from '../../lib/tolerances/index.ts';
+import type { UnitPreference } from '../../lib/units/index.ts';
 import { EXIT_BAD_INPUT } from './exit.ts';
 
 /** Input that cannot be used, with every problem of it. */
@@ -104,6 +105,14 @@ export function readOptions<O extends NonNullable<ParseArgsConfig['options']>>(a
       problem('arguments', 'options', args.join(' '), why, 'Run: npm run -s rimbook -- help'),
     ]);
   }
+}
+
+/** Units of sentences from `--units`; metric when it is left out. */
+export function unitsFrom(text = 'metric'): UnitPreference {
+  if (text === 'metric' || text === 'imperial') return text;
+  throw new BadInput([
+    problem('arguments', '--units', text, 'No such units', 'Give --units metric or --units imperial.'),
+  ]);
 }
 
 /** The one file a command takes. */

@@ -1,8 +1,7 @@
 import { assert, must } from '../../lib/base/index.ts';
 import { characteristicOf, readTyped } from '../../lib/readings/index.ts';
 import { type Call, type GateQuestionId, gateQuestions, kinds } from '../../lib/record/index.ts';
-import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
-import { tablesNamed } from '../../lib/tolerances/index.ts';
+import { decide, type Verdict } from '../../lib/rules/index.ts';
 import { parseTypedPressure } from '../../lib/units/index.ts';
 import type { CharacteristicId, RingState, ZoneId } from '../../lib/wheel/index.ts';
 import type { Detail } from './details.ts';
@@ -198,11 +197,10 @@ export class Inspecting {
 
   /** The verdict on everything written so far, under the tables in force, as of now. */
   verdict(): Verdict {
-    const { register, setting, now } = this.#log;
+    const { register, tables, now } = this.#log;
     const state = this.#log.inspection(this.id);
     const wheel = must(register.wheels.get(this.#wheel), this.#wheel);
-    const { tables } = tablesNamed(register.sites.get(setting.site)?.tables ?? []);
-    return evaluate(gatherEvidence(state, wheel, register, now), tables);
+    return decide(state, wheel, register, tables, now).verdict;
   }
 
   /** Signs off with the verdict; gives it back with the id of the submission. */

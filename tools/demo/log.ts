@@ -9,6 +9,7 @@ import {
   makeEntry,
   type RegisterState,
 } from '../../lib/record/index.ts';
+import { foldTables, type TablesOnFile } from '../../lib/tolerances/index.ts';
 import type { DemoPart } from './people.ts';
 import { type Chance, chanceFrom } from './random.ts';
 
@@ -46,6 +47,7 @@ export class DemoLog {
   readonly #inspections = new Map<string, Entry[]>();
   readonly #registerEntries: Entry[] = [];
   #register: RegisterState | null = null;
+  #tables: TablesOnFile | null = null;
   #nowMs = 0;
 
   constructor(setting: Setting, seed: number) {
@@ -100,6 +102,7 @@ export class DemoLog {
     } else {
       this.#registerEntries.push(entry);
       this.#register = null;
+      this.#tables = null;
     }
     this.wait(6 + this.#chance.next() * 24);
     return entry;
@@ -114,5 +117,11 @@ export class DemoLog {
   get register(): RegisterState {
     this.#register ??= foldRegister(this.#registerEntries);
     return this.#register;
+  }
+
+  /** Tolerance tables written so far. */
+  get tables(): TablesOnFile {
+    this.#tables ??= foldTables(this.#registerEntries);
+    return this.#tables;
   }
 }

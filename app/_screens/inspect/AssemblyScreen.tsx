@@ -3,6 +3,7 @@ import { assemblyPoints, kinds } from '../../../lib/record/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Card, Caution, Choice, LinkButton } from '../../_ui/kit.tsx';
+import { InflationCard } from './InflationCard.tsx';
 import { useGate } from './Inspect.tsx';
 
 /** The points that are checked when the set goes together, and the pairs that must match. */
@@ -36,10 +37,17 @@ export function AssemblyScreen({ view }: { view: InspectionView }) {
         </Card>
       ))}
       <Card title={assembly.fit ? 'Fit to go together' : 'Not fit to go together'}>
+        <h3>Pairs that must match</h3>
         <ul>
           {assembly.pairs.map((pair) => (
             <li key={pair.slots.join()}>
               <b>{pair.matches ? 'Match' : 'No match shown'}:</b> {pair.slots.join(' and ')}: {pair.why}.
+              {(pair.rules ?? []).map((rule) => (
+                <small key={`${rule.table}${rule.row}`}>
+                  {' '}
+                  Row “{rule.row}” of {rule.table}, {rule.edition} ({rule.source.kind}).
+                </small>
+              ))}
             </li>
           ))}
         </ul>
@@ -53,8 +61,9 @@ export function AssemblyScreen({ view }: { view: InspectionView }) {
             </ul>
           </>
         )}
-        <LinkButton href={`/inspect?id=${view.state.id}`}>Back to the parts</LinkButton>
       </Card>
+      <InflationCard view={view} />
+      <LinkButton href={`/inspect?id=${view.state.id}`}>Back to the parts</LinkButton>
     </>
   );
 }

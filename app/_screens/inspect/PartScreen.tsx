@@ -20,6 +20,7 @@ import { hasDefect, zoneStates } from './zoneStates.ts';
 export function PartScreen({ view, slotName }: { view: InspectionView; slotName: string }) {
   const place = usePlace();
   const gate = useGate(view);
+  const { register } = useWorkplace();
   const slot = slotOf(view.construction, slotName);
   const verdict = view.verdict.parts.find((part) => part.slot === slotName);
   const component = view.parts.get(slotName);
@@ -58,7 +59,12 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
           <ReadingTable view={view} slot={slot} component={component} />
           <TestCard view={view} slot={slot} component={component} />
           <Card title="Findings">
-            <Findings findings={verdict.findings} />
+            <Findings
+              findings={verdict.findings}
+              verdict={view.verdict}
+              slot={slotName}
+              instruments={register.instruments}
+            />
           </Card>
           {verdict.missing.length === 0 ? null : (
             <Card title="Still missing">

@@ -28,13 +28,13 @@ export function PlanScreen({ view }: { view: InspectionView }) {
       {state.status === 'sent back' && state.conclusion !== null ? (
         <Caution kind="note">Sent back by the reviewer: {state.conclusion.value.reason}</Caution>
       ) : null}
-      {view.unknownTables.length === 0 ? null : (
+      {view.without.length === 0 ? null : (
         <ProblemNote
           problem={{
             code: 'tables-unknown',
             field: 'tables',
-            value: view.unknownTables.join(', '),
-            message: 'The site names tables that this version does not have',
+            value: view.without.join(', '),
+            message: 'The site names tables of which no edition is in force',
             wayOut: 'Tell the lead; until then there is no limit on file for them.',
           }}
         />

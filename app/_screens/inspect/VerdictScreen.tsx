@@ -3,9 +3,8 @@ import { useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import { type Call, foldInspection, kinds } from '../../../lib/record/index.ts';
 import { isMilder } from '../../../lib/review/index.ts';
-import { evaluate, gatherEvidence, type PartVerdict } from '../../../lib/rules/index.ts';
-import { now } from '../../_client/device.ts';
-import { type InspectionView, useTables } from '../../_client/inspection.ts';
+import type { PartVerdict } from '../../../lib/rules/index.ts';
+import { type InspectionView, useDecide } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Choice, Field, ProblemNote, Verdict, When } from '../../_ui/kit.tsx';
@@ -63,7 +62,7 @@ export function VerdictScreen({ view }: { view: InspectionView }) {
 }
 
 function PartCard({ view, part }: { view: InspectionView; part: PartVerdict }) {
-  const { write } = useWorkplace();
+  const { write, register } = useWorkplace();
   const { may } = useMayAdd(view);
   const component = part.component;
   const call = component === null ? undefined : view.state.calls.get(component)?.value;
@@ -75,7 +74,12 @@ function PartCard({ view, part }: { view: InspectionView; part: PartVerdict }) {
   return (
     <Card title={part.slot} aside={<Verdict result={part.result} large />}>
       <p>{missingText(part)}.</p>
-      <Findings findings={part.findings} />
+      <Findings
+        findings={part.findings}
+        verdict={view.verdict}
+        slot={part.slot}
+        instruments={register.instruments}
+      />
       {part.missing.length === 0 ? null : (
         <details>
           <summary>What is missing ({part.missing.length})</summary>
@@ -100,8 +104,8 @@ function PartCard({ view, part }: { view: InspectionView; part: PartVerdict }) {
 
 /** Signs the inspection off to the reviewer. The submission names every entry that it rests on. */
 function Submit({ view }: { view: InspectionView }) {
-  const { write, exchange, store, register, connection } = useWorkplace();
-  const { tables } = useTables();
+  const { write, exchange, store, connection } = useWorkplace();
+  const decideNow = useDecide();
   const { may, why } = useMayAdd(view);
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
@@ -147,10 +151,9 @@ function Submit({ view }: { view: InspectionView }) {
       setBusy(false);
       return;
     }
-    const evidence = gatherEvidence(fresh, view.wheel, register, now());
     await write(kinds.inspectionSubmitted, state.id, {
       covers: [...fresh.coverable],
-      verdict: { ...evaluate(evidence, tables) },
+      verdict: { ...decideNow(fresh, view.wheel).verdict },
     });
     await exchange();
     setBusy(false);

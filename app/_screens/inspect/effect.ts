@@ -2,9 +2,9 @@
 import { useMemo } from 'react';
 import type { z } from 'zod';
 import { foldInspection, type Kind, makeEntry } from '../../../lib/record/index.ts';
-import { evaluate, gatherEvidence, sizeText } from '../../../lib/rules/index.ts';
+import { sizeText } from '../../../lib/rules/index.ts';
 import { newId, now } from '../../_client/device.ts';
-import { type InspectionView, useTables } from '../../_client/inspection.ts';
+import { type InspectionView, useDecide } from '../../_client/inspection.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
 /** What an entry would do to the verdict if it were made now. */
@@ -22,8 +22,8 @@ export function useEffectOf<B extends z.ZodType>(
   kind: Kind<B>,
   body: z.input<B> | null,
 ): Effect | null {
-  const { register, me, site } = useWorkplace();
-  const { tables } = useTables();
+  const { me, site } = useWorkplace();
+  const decideNow = useDecide();
   const key = body === null ? null : JSON.stringify(body);
   return useMemo(() => {
     const again = key === null ? null : kind.body.safeParse(JSON.parse(key));
@@ -36,7 +36,7 @@ export function useEffectOf<B extends z.ZodType>(
       device: 'trial',
     });
     const state = foldInspection([...view.entries, tried]);
-    const verdict = evaluate(gatherEvidence(state, view.wheel, register, now()), tables);
+    const { verdict } = decideNow(state, view.wheel);
     const part = verdict.parts.find((one) => one.slot === slot);
     if (part === undefined) return null;
     const { characteristic } = tried.body as { characteristic?: string };
@@ -68,5 +68,5 @@ export function useEffectOf<B extends z.ZodType>(
     return {
       text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin)}.${doubt}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
     };
-  }, [view, slot, kind, key, register, me, site, tables]);
+  }, [view, slot, kind, key, me, site, decideNow]);
 }

@@ -1,7 +1,7 @@
 'use client';
 import { type FormEvent, useState } from 'react';
 import { kinds } from '../../../lib/record/index.ts';
-import { bundledTables, isDemonstration } from '../../../lib/tolerances/index.ts';
+import { bundledTables, isDemonstration, type Table } from '../../../lib/tolerances/index.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Empty, Field } from '../../_ui/kit.tsx';
@@ -30,8 +30,16 @@ function Body() {
   );
 }
 
+/** Tables that may be put in force, each name once: those of the program, and those of which an edition was approved. */
+function useChoices(): readonly Table[] {
+  const { tables } = useWorkplace();
+  const approved = tables.tables.filter((one) => one.state === 'approved').map((one) => one.table);
+  return [...bundledTables, ...new Map(approved.map((table) => [table.table, table])).values()];
+}
+
 function Tables() {
   const { site, siteState, write } = useWorkplace();
+  const choices = useChoices();
   const [name, setName] = useState(siteState?.name ?? site.name);
   const [tables, setTables] = useState<readonly string[]>(siteState?.tables ?? []);
   const [keepLocation, setKeepLocation] = useState(siteState?.keepLocation ?? false);
@@ -50,7 +58,7 @@ function Tables() {
         <Field label="Name of the site">
           <input required value={name} onChange={(event) => setName(event.target.value)} />
         </Field>
-        {bundledTables.map((table) => (
+        {choices.map((table) => (
           <label className={inspect.check} key={table.table}>
             <input
               type="checkbox"
@@ -66,7 +74,8 @@ function Tables() {
             <span>
               <b>{table.title}</b>
               {isDemonstration(table) ? ' (demonstration: not for real rims)' : ''}. Issued by{' '}
-              {table.issuedBy}; {table.edition}.
+              {table.issuedBy};{' '}
+              {bundledTables.includes(table) ? table.edition : 'the edition in effect counts'}.
             </span>
           </label>
         ))}
@@ -78,7 +87,10 @@ function Tables() {
           />
           Keep the place where a photo was taken in derived pictures
         </label>
-        <p>Without a table there is no limit on file, and nothing can be kept.</p>
+        <p>
+          Without a table there is no limit on file, and nothing can be kept. Drafts and editions are on the
+          page <a href="/tables">Tolerance tables</a>.
+        </p>
         <Button type="submit" tone="act">
           Put in force
         </Button>

@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { characteristicOf } from '../../../lib/readings/index.ts';
 import type { Call } from '../../../lib/record/index.ts';
-import type { PartVerdict } from '../../../lib/rules/index.ts';
+import type { PartVerdict, Verdict as VerdictData } from '../../../lib/rules/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -18,6 +18,7 @@ const CALLS: readonly Call[] = ['keep', 'repair', 'scrap', 'hold'];
 
 interface Props {
   readonly view: InspectionView;
+  readonly verdict: VerdictData;
   readonly part: PartVerdict;
   readonly own: OwnCall | null;
   readonly open: boolean;
@@ -25,8 +26,9 @@ interface Props {
 }
 
 /** One part under review: photos, numbers, the verdict with its reasons, the inspector's call, and one's own. */
-export function PartReview({ view, part, own, open, onCall }: Props) {
+export function PartReview({ view, verdict, part, own, open, onCall }: Props) {
   const place = usePlace();
+  const { register } = useWorkplace();
   const [reason, setReason] = useState(own?.reason ?? '');
   const { state } = view;
   const photos = [...state.photos.values()]
@@ -59,7 +61,12 @@ export function PartReview({ view, part, own, open, onCall }: Props) {
           <Readings view={view} component={part.component} />
         </div>
         <div>
-          <Findings findings={part.findings} />
+          <Findings
+            findings={part.findings}
+            verdict={verdict}
+            slot={part.slot}
+            instruments={register.instruments}
+          />
           {part.missing.length === 0 ? null : (
             <details>
               <summary>{part.missing.length} missing</summary>

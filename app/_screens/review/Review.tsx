@@ -91,6 +91,7 @@ function Desk({ view }: { view: InspectionView }) {
           {verdict.parts.map((part) => (
             <PartReview
               key={part.slot}
+              verdict={verdict}
               view={view}
               part={part}
               own={part.component === null ? null : (calls.get(part.component) ?? null)}

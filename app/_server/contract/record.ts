@@ -83,6 +83,33 @@ export const recordOperations = {
     }),
     problems: [404],
   }),
+  readEvidence: operation({
+    id: 'readEvidence',
+    method: 'GET',
+    path: '/api/v1/evidence',
+    access: 'person',
+    summary:
+      'What the last submission of every wheel rested on, wheel by wheel, for members of the site; a page ends after about 4 MB',
+    query: z.strictObject({
+      site: Id,
+      after: z.string().max(36).default('').describe('Wheel after which to read'),
+      limit: z.coerce.number().int().min(1).max(200).default(100),
+    }),
+    answer: z.strictObject({
+      wheels: z
+        .array(
+          z.strictObject({
+            wheel: z.string(),
+            inspection: z.string(),
+            submittedAt: z.string(),
+            evidence: z.record(z.string(), z.unknown()).describe('See Evidence in lib/rules'),
+          }),
+        )
+        .readonly(),
+      next: z.string().nullable().describe('Give this as after to read on; null at the end'),
+    }),
+    problems: [404],
+  }),
   readQueue: operation({
     id: 'readQueue',
     method: 'GET',

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { ComponentKind, ZoneId } from '../../wheel/index.ts';
 import { AssemblyPointId } from '../assembly.ts';
 import { GateQuestionId } from '../gate.ts';
+import { InflationStageId } from '../inflation.ts';
 import { defineKind } from '../kind.ts';
 
 export const inspectionOpened = defineKind({
@@ -83,6 +84,32 @@ export const assemblyPointAnswered = defineKind({
     note: z.string().trim().max(500),
   }),
   line: (body) => `Assembly, ${body.point}: ${body.answer}`,
+  upgrades: [],
+});
+
+/** A stage of inflation was gone through; `kpa` is what the gauge showed at its end, where it is read. */
+export const inflationStageDone = defineKind({
+  kind: 'inflation stage done',
+  v: 1,
+  subject: 'inspection',
+  role: 'act',
+  body: z.strictObject({
+    stage: InflationStageId,
+    typed: z.string().max(60),
+    kpa: z.number().nonnegative().nullable(),
+  }),
+  line: (body) => `Inflation, ${body.stage}: done${body.typed === '' ? '' : `, ${body.typed}`}`,
+  upgrades: [],
+});
+
+/** The air was let out again; the stages begin anew. */
+export const inflationBrokenOff = defineKind({
+  kind: 'inflation broken off',
+  v: 1,
+  subject: 'inspection',
+  role: 'act',
+  body: z.strictObject({ reason: z.string().trim().min(1).max(500) }),
+  line: (body) => `Inflation broken off, air let out: ${body.reason}`,
   upgrades: [],
 });
 

@@ -41,16 +41,19 @@ export {
   rebuildProjections,
 } from './projections.ts';
 export {
+  type LastSubmission,
   type LogPage,
   type LogQuery,
   linkedSubjects,
   type QueuePage,
   type QueueQuery,
   readInspectionLine,
+  readLastSubmissions,
   readLog,
   readQueue,
   readSubject,
   readWheelBook,
+  subjectsOfType,
   type WheelBook,
 } from './reads.ts';
 export { readEntries, type Subject } from './rows.ts';

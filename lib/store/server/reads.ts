@@ -142,12 +142,82 @@ export function linkedSubjects(store: Store, site: string, wheel: string, type: 
     .map((link) => link.subject_id);
 }
 
+/** Ids of all subjects of one type at a site, in order. */
+export function subjectsOfType(store: Store, site: string, type: SubjectType): string[] {
+  return store
+    .all(
+      store.build
+        .selectFrom('subject_head')
+        .select('subject_id')
+        .where('site', '=', site)
+        .where('subject_type', '=', type)
+        .orderBy('subject_id'),
+    )
+    .map((head) => head.subject_id);
+}
+
 /** The line of one inspection, or undefined when its entries make none. */
 export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(
     store.build.selectFrom('projection_inspection').selectAll().where('site', '=', site).where('id', '=', id),
   );
   return row === undefined ? undefined : lineOf(row);
+}
+
+/** The last submission of one wheel. */
+export interface LastSubmission {
+  readonly wheel: string;
+  readonly inspection: string;
+  readonly entry: StoredEntry;
+}
+
+/** The last submission of every wheel of a site after the wheel `after`, by id of the wheel; a page ends early when their bodies are large. */
+export function readLastSubmissions(
+  store: Store,
+  query: { readonly site: string; readonly after: string; readonly limit: number; readonly kind: string },
+): { readonly submissions: readonly LastSubmission[]; readonly next: string | null } {
+  const newest = store.all(
+    store.build
+      .selectFrom((from) =>
+        from
+          .selectFrom('projection_inspection')
+          .select(['wheel', 'id'])
+          .select(
+            sql<number>`row_number() over (partition by wheel order by submitted_at desc, id desc)`.as('nth'),
+          )
+          .where('site', '=', query.site)
+          .where('submitted_at', '!=', '')
+          .where('wheel', '>', query.after)
+          .as('submitted'),
+      )
+      .select(['wheel', 'id'])
+      .where('nth', '=', 1)
+      .orderBy('wheel')
+      .limit(query.limit + 1),
+  );
+  const submissions: LastSubmission[] = [];
+  let bytes = 0;
+  for (const { wheel, id } of newest.slice(0, query.limit)) {
+    const row = store.first(
+      store.build
+        .selectFrom('entry')
+        .selectAll()
+        .where('site', '=', query.site)
+        .where('subject_type', '=', 'inspection')
+        .where('subject_id', '=', id)
+        .where('kind', '=', query.kind)
+        .orderBy('at', 'desc')
+        .orderBy('id', 'desc')
+        .limit(1),
+    );
+    if (row === undefined) continue;
+    bytes += row.body.length;
+    if (submissions.length > 0 && bytes > BODIES_BYTES_MAX) break;
+    submissions.push({ wheel, inspection: id, entry: storedEntryOf(row) });
+  }
+  const last = submissions.at(-1)?.wheel;
+  const more = last !== undefined && newest.at(-1)?.wheel !== last;
+  return { submissions, next: more ? last : null };
 }
 
 /** A page of the queue. */

@@ -231,6 +231,21 @@ describe('several faults', () => {
     ]);
   });
 
+  test('of cells and of the table are told together, and nothing that only follows from a cell that cannot be read', () => {
+    const text = csvOf(
+      { ...tableLine, 'effective from': '2026-01-01', 'effective until': '2025-01-01' },
+      { ...limitLine, 'keep min': 'ten', components: 'rim bsae' },
+      { ...limitLine, name: 'second', 'keep min': '5', 'source kind': 'sight' },
+      { ...limitLine, name: 'second' },
+    );
+    expect(csvProblemsIn(text).map((one) => one.split(':').slice(0, 2).join(':'))).toEqual([
+      'table-effective: line 2, effective until',
+      'csv-number: line 3, keep min',
+      'table-field: line 3, components',
+      'table-field: line 4, source kind',
+    ]);
+  });
+
   test('of quoting are told once for every line, and nothing of what follows from them', () => {
     const text = csvOf({ ...tableLine, colour: 'red' }, limitLine, { ...limitLine, name: 'second' })
       .replace('a limit', '"a" limit"')
@@ -244,7 +259,11 @@ describe('several faults', () => {
   });
 
   test('a line counts as a row of a spreadsheet: a break within quotes begins none, a blank one counts', () => {
-    const text = csvOf(tableLine, { ...limitLine, note: 'two\nlines' }, { ...limitLine, unit: '' });
+    const text = csvOf(
+      tableLine,
+      { ...limitLine, note: 'two\nlines' },
+      { ...limitLine, name: 'second', unit: '' },
+    );
     expect(csvProblemsIn(text.replace(/\n(?=table)/, '\n\n'))).toEqual([
       'csv-unit: line 5, unit: The unit of keep min is not given (received an empty value). Write mm or in.',
     ]);

@@ -1,0 +1,50 @@
+'use client';
+import { useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
+import { readTableFile } from '../../../lib/tolerances/index.ts';
+import { ProblemNote } from '../../_ui/kit.tsx';
+import classes from './tables.module.css';
+import { useWorkingCopies } from './workingCopy.ts';
+
+/** Brings a table in from a file. What comes in is a draft; a file with errors brings nothing in and tells all of them. */
+export function BringIn() {
+  const copies = useWorkingCopies();
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const choose = async (file: File | undefined) => {
+    if (file === undefined) return;
+    const read = readTableFile(file.name, await file.text());
+    setProblems(read.ok ? [] : read.error);
+    if (read.ok) await copies.bringIn(read.value.table);
+  };
+  return (
+    <>
+      <label className={classes.file}>
+        Bring in a file (CSV or JSON)
+        <input
+          type="file"
+          accept=".csv,.json,text/csv,application/json"
+          onChange={(event) => {
+            void choose(event.target.files?.[0]);
+            event.target.value = '';
+          }}
+        />
+      </label>
+      {problems.length === 0 ? null : (
+        <div role="alert">
+          <p>
+            <b>Nothing was brought in.</b> The file has {problems.length} error
+            {problems.length === 1 ? '' : 's'}:
+          </p>
+          <ul className={classes.problems}>
+            {problems.map((one) => (
+              <li key={`${one.field}${one.message}`}>
+                <b>{one.field}</b>
+                <ProblemNote problem={{ ...one, field: '' }} />
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </>
+  );
+}

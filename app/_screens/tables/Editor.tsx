@@ -1,0 +1,226 @@
+'use client';
+import { useDeferredValue, useEffect, useMemo, useState } from 'react';
+import { kinds } from '../../../lib/record/index.ts';
+import { findWorseButMilder } from '../../../lib/rules/index.ts';
+import {
+  LINE_KINDS,
+  type LintFinding,
+  lintTable,
+  readSheet,
+  type Sheet,
+  type SheetLine,
+  sheetOf,
+} from '../../../lib/tolerances/index.ts';
+import { usePlace } from '../../_client/place.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Button, Card, Caution, Choice, Empty, Field } from '../../_ui/kit.tsx';
+import { useFleet, useReadings } from './fleet.ts';
+import { LineForm } from './LineForm.tsx';
+import { RowLine } from './RowLine.tsx';
+import type { ShownTable } from './shown.ts';
+import classes from './tables.module.css';
+import { emptyLine, useWorkingCopies } from './workingCopy.ts';
+
+/** A draft being changed. What is typed is kept on the device at once; it enters the record as a whole. */
+export function Editor({ id, shown }: { id: string; shown: ShownTable | null }) {
+  const { has } = useWorkplace();
+  const copies = useWorkingCopies();
+  const [sheet, setSheet] = useState<Sheet | null>(null);
+  const [looked, setLooked] = useState(false);
+  const { read } = copies;
+  useEffect(() => {
+    let gone = false;
+    void read(id).then((kept) => {
+      if (gone) return;
+      setSheet((before) => before ?? kept ?? (shown === null ? null : sheetOf(shown.table)));
+      setLooked(true);
+    });
+    return () => {
+      gone = true;
+    };
+  }, [read, id, shown]);
+  if (!has('lead')) return <Empty>Only a lead changes tables.</Empty>;
+  if (shown !== null && shown.standing !== 'draft') {
+    return <Empty>An edition that is {shown.standing} never changes. Begin a new edition from it.</Empty>;
+  }
+  if (sheet === null) {
+    return looked ? (
+      <Empty>There is nothing to change here. Begin a table from the list.</Empty>
+    ) : (
+      <p>Opening …</p>
+    );
+  }
+  const change = (next: Sheet) => {
+    setSheet(next);
+    void copies.keep(id, next);
+  };
+  return <Changing id={id} sheet={sheet} shown={shown} onChange={change} forget={() => copies.forget(id)} />;
+}
+
+interface ChangingProps {
+  readonly id: string;
+  readonly sheet: Sheet;
+  readonly shown: ShownTable | null;
+  onChange(sheet: Sheet): void;
+  forget(): Promise<void>;
+}
+
+/** What the sheet says as it stands: the table, or the problems; then what is doubtful about the rows that can be read. */
+function useLookedThrough(sheet: Sheet) {
+  const settled = useDeferredValue(sheet);
+  return useMemo(() => {
+    const { table, problems, readable } = readSheet(settled);
+    const lint = readable === null ? [] : [...lintTable(readable), ...findWorseButMilder(readable)];
+    return { table, problems, readable, lint };
+  }, [settled]);
+}
+
+function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
+  const { write } = useWorkplace();
+  const place = usePlace();
+  const { table, problems, readable, lint } = useLookedThrough(sheet);
+  const readings = useReadings(useFleet(), readable);
+  const [open, setOpen] = useState<string | null>(null);
+  const [note, setNote] = useState('');
+  const rowOf = (line: SheetLine) => readable?.rows.find((one) => one.row === line.cells.name);
+  const lintOf = (line: SheetLine) =>
+    lint.filter((one) => readable?.rows[rowIndex(one)]?.row === line.cells.name);
+  const problemsOf = (line: string) => problems.filter((one) => one.line === line);
+  const setRow = (row: SheetLine) =>
+    onChange({ ...sheet, rows: sheet.rows.map((one) => (one.id === row.id ? row : one)) });
+  const enter = async () => {
+    const now = readSheet(sheet).table;
+    if (now === null) return;
+    await write(kinds.tableDrafted, id, { content: { ...now }, note });
+    await forget();
+    place.go({ table: id, show: null });
+  };
+  return (
+    <>
+      <Caution kind="note">
+        What you type is kept on this device at once. It enters the record when you say so, and is used when a
+        second person has approved it.
+      </Caution>
+      <Card title="The table">
+        <LineForm
+          line={sheet.table}
+          problems={problemsOf(sheet.table.id)}
+          onChange={(next) => onChange({ ...sheet, table: next })}
+        />
+      </Card>
+      <Card title={`Rows (${sheet.rows.length})`}>
+        {sheet.rows.length === 0 ? <Empty>No row yet. Add one below.</Empty> : null}
+        {sheet.rows.map((line) => (
+          <RowLine
+            key={line.id}
+            line={line}
+            row={rowOf(line)}
+            open={open === line.id}
+            problems={problemsOf(line.id)}
+            lint={lintOf(line)}
+            readings={readings.get(line.cells.name ?? '')}
+            onOpen={() => setOpen(open === line.id ? null : line.id)}
+            onChange={setRow}
+            onRemove={() => onChange({ ...sheet, rows: sheet.rows.filter((one) => one.id !== line.id) })}
+          />
+        ))}
+        <AddRow
+          onAdd={(line) => {
+            onChange({ ...sheet, rows: [...sheet.rows, line] });
+            setOpen(line.id);
+          }}
+        />
+      </Card>
+      <Card title="Enter the draft">
+        <Standing problems={problems.length} lint={lint} rows={sheet.rows.length} />
+        <Field label="What was changed and why" hint="For whoever approves it">
+          <input maxLength={500} value={note} onChange={(event) => setNote(event.target.value)} />
+        </Field>
+        <div className={classes.actions}>
+          <Button tone="act" disabled={table === null} onClick={() => void enter()}>
+            Enter the draft
+          </Button>
+          <Discard
+            what={shown === null ? 'Drop what was begun' : 'Drop my changes'}
+            onDiscard={async () => {
+              await forget();
+              place.go({ table: shown === null ? null : id, show: null });
+            }}
+          />
+        </div>
+      </Card>
+    </>
+  );
+}
+
+/** The row that a finding is about, by its place in the table. */
+function rowIndex({ field }: LintFinding): number {
+  return Number(/^rows\.(\d+)/.exec(field)?.[1] ?? -1);
+}
+
+/** How the draft stands: errors, doubts, or fit to be entered. */
+function Standing({
+  problems,
+  lint,
+  rows,
+}: {
+  problems: number;
+  lint: readonly LintFinding[];
+  rows: number;
+}) {
+  const errors = lint.filter((one) => one.severity === 'error').length;
+  if (problems > 0) {
+    return (
+      <p aria-live="polite">
+        <b>
+          {problems} {problems === 1 ? 'field' : 'fields'} still to be put right.
+        </b>{' '}
+        They are marked above; nothing is lost meanwhile.
+      </p>
+    );
+  }
+  return (
+    <p aria-live="polite">
+      {rows} rows can be read;{' '}
+      {errors === 0 ? 'no error' : `${errors} errors that keep it from being approved`},{' '}
+      {lint.length - errors} doubtful.
+    </p>
+  );
+}
+
+function Discard({ what, onDiscard }: { what: string; onDiscard: () => Promise<void> }) {
+  const [sure, setSure] = useState(false);
+  if (!sure) return <Button onClick={() => setSure(true)}>{what} …</Button>;
+  return (
+    <>
+      <Button tone="grave" onClick={() => void onDiscard()}>
+        {what} for good
+      </Button>
+      <Button onClick={() => setSure(false)}>Keep them</Button>
+    </>
+  );
+}
+
+const ROW_KINDS = LINE_KINDS.filter((kind) => kind !== 'table');
+const KIND_WORDS: Readonly<Partial<Record<SheetLine['kind'], string>>> = {
+  limit: 'limit of a size',
+  defect: 'rule for a defect',
+  'no rework': 'ban on rework',
+  test: 'test asked for',
+  age: 'age or hours',
+  match: 'parts that go together',
+  'evidence (photo)': 'photo asked for',
+  'evidence (reading)': 'reading asked for',
+};
+
+function AddRow({ onAdd }: { onAdd: (line: SheetLine) => void }) {
+  return (
+    <Choice
+      legend="Add a row"
+      options={ROW_KINDS}
+      words={KIND_WORDS}
+      value={null}
+      onChoose={(kind) => onAdd(emptyLine(kind))}
+    />
+  );
+}

@@ -1,0 +1,87 @@
+'use client';
+import { rowText, sourceText } from '../../../lib/rules/index.ts';
+import type { LintFinding, Row, Table } from '../../../lib/tolerances/index.ts';
+import { useUnits } from '../../_client/units.ts';
+import { LimitBands } from '../../_drawings/LimitBands.tsx';
+import { Card } from '../../_ui/kit.tsx';
+import classes from './tables.module.css';
+
+const NONE: readonly number[] = [];
+
+/** Every row of a table in words, its limits drawn with the fleet's readings, and what is doubtful about it. */
+export function TableRows({
+  table,
+  lint,
+  readings,
+}: {
+  table: Table;
+  lint: readonly LintFinding[];
+  readings: ReadonlyMap<string, readonly number[]>;
+}) {
+  return (
+    <Card title={`Rows (${table.rows.length})`}>
+      {table.rows.map((row) => (
+        <div className={classes.row} key={row.row}>
+          <div>
+            <h3>{row.row}</h3>
+            <RowWords row={row} />
+            {lint
+              .filter((one) => one.rows[0] === row.row)
+              .map((one) => (
+                <LintNote key={`${one.lint}${one.field}${one.message}`} finding={one} />
+              ))}
+          </div>
+          {row.type === 'limit' ? <RowBands row={row} readings={readings.get(row.row) ?? NONE} /> : null}
+        </div>
+      ))}
+    </Card>
+  );
+}
+
+/** A row as a sentence, with its note and its source. */
+export function RowWords({ row }: { row: Row }) {
+  const [units] = useUnits();
+  const { edition } = row.source;
+  return (
+    <>
+      <p>{rowText(row, units)}</p>
+      {row.note === '' ? null : <p>{row.note}</p>}
+      <p className={classes.source}>
+        <span className={classes.kind}>{row.source.kind}</span>:{' '}
+        {sourceText({ ...row.source, kind: 'published' })}
+        {edition === '' ? '' : `, ${edition}`}
+      </p>
+    </>
+  );
+}
+
+/** The drawing of a limit, with how many readings of the fleet are on it. */
+export function RowBands({
+  row,
+  readings,
+}: {
+  row: Extract<Row, { type: 'limit' }>;
+  readings: readonly number[];
+}) {
+  const count = readings.length;
+  return (
+    <div>
+      <LimitBands row={row} readings={readings} />
+      <p className={classes.source}>
+        {count === 0
+          ? 'No reading of the fleet is compared with this row.'
+          : `${count} reading${count === 1 ? '' : 's'} from the last submission of every wheel.`}
+      </p>
+    </div>
+  );
+}
+
+/** Something wrong or doubtful in a row, with the way out. */
+export function LintNote({ finding }: { finding: LintFinding }) {
+  const { severity, message, wayOut } = finding;
+  return (
+    <p className={`${classes.lint} ${severity === 'error' ? classes.error : classes.warning}`}>
+      <b>{severity === 'error' ? 'Error' : 'Doubtful'}:</b> {message}. {wayOut}
+    </p>
+  );
+}

@@ -1,0 +1,5 @@
+import { TablesScreen } from '../_screens/tables/TablesScreen.tsx';
+
+export default function TablesPage() {
+  return <TablesScreen />;
+}

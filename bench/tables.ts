@@ -1,0 +1,132 @@
+import { must } from '../lib/base/index.ts';
+import soundFivePiece from '../lib/rules/examples/sound-five-piece.json' with { type: 'json' };
+import {
+  consequencesOf,
+  Evidence,
+  evaluate,
+  findWorseButMilder,
+  inEffectAlways,
+  readInspectionFile,
+  withDraft,
+} from '../lib/rules/index.ts';
+import { lintTable, type Table, tablesNamed } from '../lib/tolerances/index.ts';
+
+/**
+ * Assessments of an inspection of 60 readings on 5 components; the consequences of a draft for 10 000 wheels, against a
+ * plain loop that parses the JSON of the same evidence; the look through a table while it is typed. One core, one run.
+ */
+const READINGS = 60;
+const WHEELS = 10_000;
+const ASSESS_MS = 2_000;
+/** Goals: times the plain loop, and MB above it. */
+const PREVIEW_RATIO_MAX = 15;
+const PREVIEW_MB_MAX = 64;
+
+const read = readInspectionFile(structuredClone(soundFivePiece));
+if (!read.ok) throw new Error(JSON.stringify(read.error));
+const sound = read.value.evidence;
+
+/** The sound example with its readings repeated until there are 60, each a little off, from a plain seeded sequence. */
+function inspection(seed: number): Evidence {
+  let state = seed;
+  const next = () => {
+    state = (state * 1_103_515_245 + 12_345) % 2_147_483_648;
+    return state / 2_147_483_648;
+  };
+  const evidence = structuredClone(sound);
+  const given = evidence.parts.flatMap((part) => part.readings.map((reading) => ({ part, reading })));
+  // Wear differs from wheel to wheel, so that some lie beyond the draft's limit.
+  const worn = next() * 1.6;
+  for (let n = 0; n < READINGS; n += 1) {
+    const { part, reading } = must(given[n % given.length], 'a reading');
+    const valueMm =
+      reading.characteristic === 'gutter depth' ? reading.valueMm - worn + next() * 0.05 : reading.valueMm;
+    if (n < given.length) Object.assign(reading, { valueMm });
+    else part.readings.push({ ...reading, valueMm, id: `${reading.id} ${n}` });
+  }
+  return evidence;
+}
+
+const { tables } = tablesNamed(['29 CFR 1910.177', 'demonstration-quillmoor']);
+const own = must(tables[1], 'the demonstration table');
+const draft: Table = {
+  ...own,
+  edition: 'bench',
+  rows: own.rows.map((row) =>
+    row.type === 'limit' && row.characteristic === 'gutter depth' ? { ...row, keep: { min: 11 } } : row,
+  ),
+};
+
+function mb(): number {
+  globalThis.gc?.();
+  return process.memoryUsage().heapUsed / 1e6;
+}
+
+function print(figure: Record<string, unknown>): void {
+  console.log(JSON.stringify(figure));
+}
+
+const one = inspection(1);
+const count = one.parts.reduce((sum, part) => sum + part.readings.length, 0);
+const warm = performance.now() + 500;
+while (performance.now() < warm) evaluate(one, tables);
+let done = 0;
+const start = performance.now();
+while (performance.now() - start < ASSESS_MS) {
+  evaluate(one, tables);
+  done += 1;
+}
+print({
+  figure: 'assessments per second on one core',
+  readings: count,
+  components: sound.parts.filter((part) => part.readings.length > 0 || part.looks.length > 0).length,
+  rows: tables.reduce((sum, table) => sum + table.rows.length, 0),
+  perSecond: Math.round((done / (performance.now() - start)) * 1000),
+});
+
+const texts = Array.from({ length: WHEELS }, (_, n) => JSON.stringify(inspection(n + 1)));
+const before = inEffectAlways(tables);
+const after = inEffectAlways(withDraft(tables, draft));
+
+function timed(work: (text: string) => number): { ms: number; sum: number; mb: number } {
+  const at = mb();
+  let most = at;
+  let sum = 0;
+  const from = performance.now();
+  texts.forEach((text, n) => {
+    sum += work(text);
+    if (n % 1000 === 999) most = Math.max(most, process.memoryUsage().heapUsed / 1e6);
+  });
+  return { ms: performance.now() - from, sum, mb: Math.max(0, most - at) };
+}
+
+const plain = timed((text) => (JSON.parse(text) as Evidence).parts.length);
+const checked = timed((text) => Evidence.parse(JSON.parse(text)).parts.length);
+const previewed = timed((text) => consequencesOf(JSON.parse(text) as Evidence, before, after).changed.length);
+const ratio = previewed.ms / plain.ms;
+const kept = mb();
+print({
+  figure: 'preview of consequences for 10 000 wheels against JSON.parse of the same evidence',
+  evidenceMB: Math.round(texts.reduce((sum, text) => sum + text.length, 0) / 1e6),
+  parseMs: Math.round(plain.ms),
+  parseAndCheckMs: Math.round(checked.ms),
+  previewMs: Math.round(previewed.ms),
+  wheelsPerSecond: Math.round((WHEELS / previewed.ms) * 1000),
+  partsChanged: previewed.sum,
+  ratio: Number(ratio.toFixed(1)),
+  goal: PREVIEW_RATIO_MAX,
+  heapMbAtMost: Math.round(previewed.mb),
+  heapMbOfParsing: Math.round(plain.mb),
+  heapMbInAll: Math.round(kept),
+});
+
+const looks = 20;
+const from = performance.now();
+for (let n = 0; n < looks; n += 1) [...lintTable(draft), ...findWorseButMilder(draft)];
+print({
+  figure: 'look through a table of the demonstration’s size while it is typed',
+  rows: draft.rows.length,
+  ms: Number(((performance.now() - from) / looks).toFixed(1)),
+});
+
+if (ratio > PREVIEW_RATIO_MAX || previewed.mb > plain.mb + PREVIEW_MB_MAX) process.exitCode = 1;

@@ -1,0 +1,29 @@
+import type { InspectionState, RegisterState, WheelState } from '../record/index.ts';
+import { type TablesOnFile, tablesInForce } from '../tolerances/index.ts';
+import { evaluate, type Verdict } from './evaluate.ts';
+import { gatherEvidence } from './gather.ts';
+
+/** A verdict, and the tables that the site names and of which no edition was in force at that moment. */
+export interface Decision {
+  readonly verdict: Verdict;
+  readonly without: readonly string[];
+}
+
+/**
+ * What the record says of a wheel at the moment `decidedAt` (ISO 8601 UTC) under the tables that were in force at its
+ * site then. The one path to a verdict, at the wheel and on the server alike. An edition on file that cannot be read
+ * here counts as an unreadable entry, so that nothing is kept without it.
+ */
+export function decide(
+  inspection: InspectionState,
+  wheel: WheelState,
+  register: RegisterState,
+  onFile: TablesOnFile,
+  decidedAt: string,
+): Decision {
+  const named = register.sites.get(wheel.site)?.tables ?? [];
+  const { tables, without } = tablesInForce(named, onFile.tables, decidedAt);
+  const evidence = gatherEvidence(inspection, wheel, register, decidedAt);
+  const unread = onFile.unreadable.filter(({ table }) => table === '' || named.includes(table)).length;
+  return { verdict: evaluate({ ...evidence, unreadable: evidence.unreadable + unread }, tables), without };
+}

@@ -1,0 +1,139 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { z } from 'zod';
+import { must } from '../../lib/base/index.ts';
+import { type Entry, type Kind, kinds, makeEntry } from '../../lib/record/index.ts';
+import { addPerson, type Role } from '../../lib/store/server/index.ts';
+import { tableHash } from '../../lib/tolerances/index.ts';
+import { thing } from '../support/entries.ts';
+import { tableOf, testSource } from '../support/evidence.ts';
+import { NORTH, PASSWORD, send, signIn, twoSites, withServer } from './support.ts';
+
+const PEOPLE: ReadonlyArray<readonly [string, readonly Role[]]> = [
+  ['rey', ['reviewer']],
+  ['lin', ['lead']],
+  ['ina', ['inspector']],
+];
+
+withServer(async (context) => {
+  await twoSites(context);
+  const passwordHash = await context.accounts.hash(PASSWORD);
+  for (const [id, roles] of PEOPLE) {
+    const made = addPerson(context.store, {
+      id,
+      name: id,
+      email: `${id}@rims.example`,
+      administrator: false,
+      passwordHash,
+      roles: [{ site: NORTH, roles }],
+      now: context.now(),
+    });
+    if (!made.ok) throw new Error(made.error.message);
+  }
+});
+
+const cookies = new Map<string, string>();
+beforeAll(async () => {
+  for (const who of ['ada', ...PEOPLE.map(([id]) => id)])
+    cookies.set(who, await signIn(`${who}@rims.example`));
+});
+
+const TABLE = thing(80);
+let serial = 0;
+let ms = Date.parse('2026-05-04T08:00:00.000Z');
+function make<B extends z.ZodType>(author: string, kind: Kind<B>, subject: string, body: z.input<B>): Entry {
+  serial += 1;
+  ms += 1000;
+  return makeEntry(kind, subject, body, {
+    id: `019b0000-0000-7000-9100-${serial.toString(16).padStart(12, '0')}`,
+    site: NORTH,
+    at: new Date(ms).toISOString(),
+    author,
+    device: 'desk',
+  });
+}
+
+/** What became of one entry: "stored", or the code and the field it was refused for. */
+async function outcome(entry: Entry): Promise<string> {
+  const response = await send('POST', '/api/v1/entries', {
+    cookie: must(cookies.get(entry.author), entry.author),
+    json: { entries: [entry] },
+  });
+  const { results } = (await response.json()) as {
+    results: readonly { status: string; problem?: { code: string; field: string } }[];
+  };
+  const [one] = results;
+  return one?.problem === undefined ? (one?.status ?? '') : `${one.problem.code}, ${one.problem.field}`;
+}
+
+const row = (min: number, over: object = {}) => ({
+  row: 'depth',
+  type: 'limit',
+  characteristic: 'gutter depth',
+  keep: { min },
+  repair: null,
+  methods: ['gauge'],
+  source: testSource,
+  ...over,
+});
+const content = (min: number, over: object = {}) =>
+  tableOf([row(min)], { table: 'own limits', edition: '1', ...over });
+const draft = (author: string, table: object, subject = TABLE) =>
+  make(author, kinds.tableDrafted, subject, { content: { ...table }, note: '' });
+const approval = (author: string, table: ReturnType<typeof content>, subject = TABLE) =>
+  make(author, kinds.tableApproved, subject, { hash: tableHash(table), note: '' });
+
+describe('a tolerance table on the server', () => {
+  it('is drafted by a lead only', async () => {
+    expect(await outcome(draft('ina', content(10)))).toBe('entry-role, kind');
+    expect(await outcome(draft('rey', content(10)))).toBe('entry-role, kind');
+    expect(await outcome(draft('lin', content(10)))).toBe('stored');
+  });
+
+  it('is refused when it cannot be read, naming the field', async () => {
+    expect(await outcome(draft('lin', { ...content(10), rows: [row(10, { keep: {} })] }))).toBe(
+      'table-field, body.content.rows.0.keep',
+    );
+  });
+
+  it('has a name of its own beside the tables of the program, and an edition of its own beside the others', async () => {
+    expect(await outcome(draft('lin', content(10, { table: '29 CFR 1910.177' }), thing(81)))).toBe(
+      'table-name-taken, body.content.table',
+    );
+    expect(await outcome(draft('lin', content(12), thing(81)))).toBe(
+      'table-edition-taken, body.content.edition',
+    );
+    expect(await outcome(draft('lin', content(12, { edition: '2' }), thing(81)))).toBe('stored');
+  });
+
+  it('is approved as it stands now, by a lead or reviewer who wrote none of it', async () => {
+    expect(await outcome(approval('lin', content(10)))).toBe('table-own-work, author');
+    expect(await outcome(approval('ina', content(10)))).toBe('entry-role, kind');
+    expect(await outcome(approval('rey', content(11)))).toBe('table-changed, body.hash');
+    expect(await outcome(approval('rey', content(10), thing(99)))).toBe('table-unknown, subject.id');
+    expect(await outcome(approval('rey', content(10)))).toBe('stored');
+    expect(await outcome(approval('ada', content(10)))).toBe('table-approved, subject.id');
+  });
+
+  it('is not approved while the look-through finds an error in it', async () => {
+    const never = tableOf([row(10), { ...row(0, { keep: { max: 5 } }), row: 'other' }], {
+      table: 'own limits',
+      edition: '3',
+    });
+    expect(await outcome(draft('lin', never, thing(82)))).toBe('stored');
+    expect(await outcome(approval('rey', never, thing(82)))).toBe('table-error, rows.1.keep');
+  });
+
+  it('never changes once it is approved', async () => {
+    expect(await outcome(draft('lin', content(12)))).toBe('table-approved, subject.id');
+  });
+
+  it('is withdrawn by a lead, once, with a reason', async () => {
+    const withdrawal = (author: string, subject: string) =>
+      make(author, kinds.tableWithdrawn, subject, { reason: 'misprint' });
+    expect(await outcome(withdrawal('rey', TABLE))).toBe('entry-role, kind');
+    expect(await outcome(withdrawal('lin', thing(98)))).toBe('table-unknown, subject.id');
+    expect(await outcome(withdrawal('lin', TABLE))).toBe('stored');
+    expect(await outcome(withdrawal('lin', TABLE))).toBe('table-withdrawn, subject.id');
+    expect(await outcome(draft('lin', content(12)))).toBe('table-withdrawn, subject.id');
+  });
+});
