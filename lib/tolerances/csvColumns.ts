@@ -150,9 +150,10 @@ export function usersOf({ paths }: Column): string {
  * first column.
  */
 export function columnOfField(kind: LineKind, field: string): Column | undefined {
-  const paths = COLUMNS.map((one) => ({ one, path: one.paths[kind] ?? '' })).filter(
-    ({ path }) => path !== '',
-  );
-  const itself = paths.find(({ path }) => path === field || field.startsWith(`${path}.`));
-  return (itself ?? paths.find(({ path }) => path.startsWith(`${field}.`)))?.one;
+  const used = COLUMNS.flatMap((column) => {
+    const path = column.paths[kind];
+    return path ? [{ column, path }] : [];
+  });
+  const itself = used.find(({ path }) => path === field || field.startsWith(`${path}.`));
+  return (itself ?? used.find(({ path }) => path.startsWith(`${field}.`)))?.column;
 }

@@ -14,14 +14,18 @@ export interface TableLines {
 export interface PlacedCell {
   readonly line: ReadLine;
   readonly column: string;
+  /** The field as its line knows it: "keep.min". */
+  readonly inLine: string;
 }
 
 /** The cell that a field of the table was read from; null for the list of rows as a whole. */
 export function cellOfField(field: string, { tableLine, rowLines }: TableLines): PlacedCell | null {
   if (field === 'rows') return null;
-  const [, index, inRow] = /^rows\.(\d+)\.?(.*)$/.exec(field) ?? [];
-  const line = index === undefined ? tableLine : must(rowLines[Number(index)], field);
-  return { line, column: columnOfField(line.kind, inRow ?? field)?.name ?? 'type' };
+  const [whole, index, ...inRow] = field.split('.');
+  const isRow = whole === 'rows';
+  const line = isRow ? must(rowLines[Number(index)], field) : tableLine;
+  const inLine = isRow ? inRow.join('.') : field;
+  return { line, column: columnOfField(line.kind, inLine)?.name ?? 'type', inLine };
 }
 
 /** Whether a fault of a field only follows from a cell that could not be read. */
@@ -52,8 +56,8 @@ export function tableOfLines(lines: TableLines): {
     if (cell === null) {
       return [{ number: 0, wrong: problem(code, 'file', `${rowLines.length} rows`, message, wayOut) }];
     }
-    const { line, column } = cell;
-    if (followsFrom(line, field.replace(/^rows\.\d+\.?/, ''))) return [];
+    const { line, column, inLine } = cell;
+    if (followsFrom(line, inLine)) return [];
     const place = placeOfCell(line.number, column);
     return [
       { number: line.number, wrong: problem(code, place, line.cells.get(column) ?? '', message, wayOut) },

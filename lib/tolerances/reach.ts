@@ -17,8 +17,13 @@ export function codesIn(range: { readonly min: number; readonly max: number } | 
   return DIAMETER_CODES.filter((code) => range === undefined || (code >= range.min && code <= range.max));
 }
 
+/** A row as far as it names components; one of pairs names none. */
+interface Naming extends Pick<Row, 'row'> {
+  readonly components?: readonly ComponentKind[] | undefined;
+}
+
 /** Component kinds that a row of a table can speak of. */
-export function componentsOf(table: Table, row: Selecting): ComponentKind[] {
+export function componentsOf(table: Table, row: Naming): ComponentKind[] {
   return ComponentKind.options.filter(
     (kind) => (row.components?.includes(kind) ?? true) && (table.scope.components?.includes(kind) ?? true),
   );
@@ -56,5 +61,5 @@ export function placesOf(table: Table, row: Exclude<Selecting, LimitRow>): Place
 
 /** A place as one word, to be compared. */
 export function placeKey({ component, zone, state, diameterCode }: Place): string {
-  return [component, zone ?? '*', state ?? '', diameterCode].join('|');
+  return [component, zone, state, diameterCode].join();
 }

@@ -52,7 +52,8 @@ function codeWithin(
   range: { readonly min: number; readonly max: number } | undefined,
   code: number | undefined,
 ): boolean {
-  return range === undefined || (code !== undefined && code >= range.min && code <= range.max);
+  const known = code ?? Number.NaN;
+  return range === undefined || (known >= range.min && known <= range.max);
 }
 
 /**

@@ -19,6 +19,8 @@ const units: readonly (readonly [name: string, rows: object[], found: string[]])
     ['a 25.4th', two({ max: 25.4 }, { max: 1 }), inInches('max')],
     ['nearly 25.4 times as much', two({ min: 1 }, { min: 23 }), inInches('min')],
     ['a little more than 25.4 times as much', two({ min: 1 }, { min: 27.9 }), inInches('min')],
+    ['a tenth less than 25.4 times as much', two({ min: 1 }, { min: 22.86 }), inInches('min')],
+    ['a tenth more than 25.4 times as much', two({ min: 1 }, { min: 27.94 }), inInches('min')],
     ['hardly 25.4 times as much', two({ min: 1 }, { min: 22.8 }), []],
     ['much more than 25.4 times as much', two({ min: 1 }, { min: 28 }), []],
     ['below zero as well', two({ min: -1 }, { min: -25.4 }), inInches('min')],

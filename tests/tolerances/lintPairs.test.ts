@@ -143,6 +143,11 @@ const defects: readonly Case[] = [
     [defect({ zones: ['gutter weld'] }), defect({ ...second, zones: ['back weld', 'gutter weld'] })],
     ['overlap rows.1'],
   ],
+  [
+    'in one of several zones',
+    [defect({ zones: ['back weld', 'gutter weld'] }), defect({ ...second, zones: ['gutter weld'] })],
+    ['overlap rows.1'],
+  ],
   ['in any zone and in one', [defect({ zones: ['gutter weld'] }), defect(second)], ['overlap rows.1']],
   ['in one zone and in any', [defect(), defect({ ...second, zones: ['gutter weld'] })], ['overlap rows.1']],
   [

@@ -4,7 +4,7 @@ import { codesIn, type Place, placesOfLimit } from '../reach.ts';
 import type { LimitRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
 
-/** The limits of one quantity, as far as they name diameters. */
+/** The limits of one quantity. */
 interface Sized {
   /** Of the first of the rows. */
   readonly index: number;
@@ -15,7 +15,7 @@ interface Sized {
 
 /** One quantity as a word: what is measured, where and in which state, of whatever diameter. */
 function quantityKey({ characteristic }: LimitRow, { component, zone, state }: Place): string {
-  return [characteristic, component, zone, state].join('|');
+  return [characteristic, component, zone, state].join();
 }
 
 function inWords({ characteristic }: LimitRow, { component, state }: Place): string {
@@ -23,10 +23,10 @@ function inWords({ characteristic }: LimitRow, { component, state }: Place): str
   return `${label}${state === null ? '' : ` (${state})`}, ${component}`;
 }
 
+/** The limits of every quantity, with the diameters that they speak of. */
 function sizedLimits(table: Table): Map<string, Sized> {
   const groups = new Map<string, Sized>();
   for (const { row, index } of ofType(table, 'limit')) {
-    if (row.diameterCodes === undefined) continue;
     for (const place of placesOfLimit(table, row)) {
       const key = quantityKey(row, place);
       const fresh = { index, what: inWords(row, place), rows: new Set<string>(), codes: new Set<number>() };

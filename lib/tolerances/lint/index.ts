@@ -1,6 +1,6 @@
 import type { Table } from '../table.ts';
 import { defectPairs } from './defects.ts';
-import { LINTS, type LintFinding } from './finding.ts';
+import type { LintFinding } from './finding.ts';
 import { gaps } from './gaps.ts';
 import { limitPairs, mixedUnits } from './limits.ts';
 import { matchPairs } from './matches.ts';
@@ -23,6 +23,6 @@ export function lintTable(table: Table): LintFinding[] {
     ...sources(table),
   ];
   const places = new Map(table.rows.map(({ row }, index) => [row, index]));
-  const firstRow = ({ rows: [first = ''] }: LintFinding) => places.get(first) ?? 0;
-  return found.sort((a, b) => firstRow(a) - firstRow(b) || LINTS.indexOf(a.lint) - LINTS.indexOf(b.lint));
+  const firstRow = ({ rows }: LintFinding) => Math.min(...rows.map((row) => places.get(row) ?? 0));
+  return found.sort((a, b) => firstRow(a) - firstRow(b));
 }

@@ -96,8 +96,9 @@ export function mixedUnits(table: Table): LintFinding[] {
     if (basis(a) !== basis(b)) return [];
     const factor = characteristicOf(a.characteristic).quantity === 'area' ? 25.4 ** 2 : 25.4;
     return (['min', 'max'] as const).flatMap((end): LintFinding[] => {
-      const [x, y] = [a.keep[end], b.keep[end]];
-      if (x === undefined || y === undefined || !differBy(factor, x, y)) return [];
+      // An open end differs from nothing.
+      const [x = Number.NaN, y = Number.NaN] = [a.keep[end], b.keep[end]];
+      if (!differBy(factor, x, y)) return [];
       return [
         {
           lint: 'mixed units',

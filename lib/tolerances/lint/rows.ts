@@ -1,3 +1,4 @@
+import { must } from '../../base/index.ts';
 import { characteristicOf } from '../../readings/index.ts';
 import { DIAMETER_CODES } from '../../wheel/index.ts';
 import { codesIn, componentsOf, placesOfLimit } from '../reach.ts';
@@ -7,8 +8,8 @@ import type { LintFinding } from './finding.ts';
 type Place = Pick<LintFinding, 'field' | 'message' | 'wayOut'>;
 
 function noDiameter(row: Row): Omit<Place, 'field'> | null {
-  if (row.diameterCodes === undefined || codesIn(row.diameterCodes).length > 0) return null;
-  const { min, max } = row.diameterCodes;
+  if (codesIn(row.diameterCodes).length > 0) return null;
+  const { min, max } = must(row.diameterCodes, row.row);
   return {
     message: `No diameter code of earthmover rims lies between ${min} and ${max}`,
     wayOut: `Give a range that takes in some of ${DIAMETER_CODES.join(', ')}.`,
@@ -27,7 +28,6 @@ function notTakenThere(row: LimitRow): Omit<Place, 'field'> {
 function whyNothing(table: Table, row: Row, field: string): Place | null {
   const diameter = noDiameter(row);
   if (diameter !== null) return { field: `${field}.diameterCodes`, ...diameter };
-  if (row.type === 'match') return null;
   if (componentsOf(table, row).length === 0) {
     return {
       field: `${field}.components`,

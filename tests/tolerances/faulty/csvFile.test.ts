@@ -40,6 +40,12 @@ const cells: readonly Fault[] = [
     'csv-unused: line 3, keep min: A line of type defect does not use this column (received 10). Empty the cell; the column belongs to limit.',
   ),
   cell(
+    'a cell that other types of line use',
+    testLine,
+    { 'repair needs': 'upkeep' },
+    'csv-unused: line 3, repair needs: A line of type test does not use this column (received upkeep). Empty the cell; the column belongs to limit, defect, age.',
+  ),
+  cell(
     'a position for a photo',
     { ...without(evidenceLine, 'characteristic'), repeats: '' },
     { ask: 'photo' },

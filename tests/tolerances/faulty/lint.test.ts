@@ -78,6 +78,49 @@ const nothing: readonly Fault[] = [
       'It is taken on: rim base (gutter groove). Correct components, zones, states or diameterCodes.',
     ),
   ],
+  [
+    'wear where none is taken',
+    [
+      limit({
+        characteristic: 'bead seat wear',
+        components: undefined,
+        zones: ['gutter lip', 'gutter weld'],
+      }),
+    ],
+    {},
+    error(
+      'reaches nothing',
+      ['first'],
+      'rows.0',
+      'Bead seat wear is not taken in the places this row names',
+      'It is taken on: rim base (back bead seat); bead seat band (bead seat); side flange (bead seat). Correct components, zones, states or diameterCodes.',
+    ),
+  ],
+  [
+    'pitting where none is taken',
+    [
+      limit({
+        characteristic: 'pitting depth',
+        components: ['lock ring'],
+        zones: ['gutter lip'],
+        keep: { max: 1 },
+        repair: null,
+      }),
+    ],
+    {},
+    {
+      ...error(
+        'reaches nothing',
+        ['first'],
+        'rows.0',
+        'Pitting depth is not taken in the places this row names',
+        '',
+      ),
+      wayOut: expect.stringContaining(
+        '; lock ring (ring ends, ring body, ring seat face); side flange (flange lip, ',
+      ),
+    },
+  ],
 ];
 
 const together: readonly Fault[] = [

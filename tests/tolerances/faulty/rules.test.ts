@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { problemText } from '../../../lib/base/index.ts';
+import { parseTable } from '../../../lib/tolerances/index.ts';
 import { problemsIn, reading, sound, type Type, tableOfRow, tableWith } from './sound.ts';
 
 /** What one field alone does not show: the sentence of the problem. */
@@ -86,6 +87,37 @@ describe('what lies just within', () => {
   ];
   test.each(within)('%s', (_, type, over) => {
     expect(problemsIn(tableOfRow(type, over))).toEqual([]);
+  });
+
+  test('white space about names and titles, which is taken away', () => {
+    const padded = {
+      source: { title: ' T ', section: ' 1 ', page: ' 2 ', edition: ' 3 ', kind: 'site' },
+      pairs: [
+        [
+          { maker: ' A ', series: ' B ' },
+          { maker: 'C', series: '' },
+        ],
+      ],
+    };
+    const read = parseTable({
+      ...tableOfRow('match', padded),
+      title: ' T ',
+      edition: ' 1 ',
+      issuedBy: ' tests ',
+    });
+    expect(read).toMatchObject({
+      value: {
+        title: 'T',
+        edition: '1',
+        issuedBy: 'tests',
+        rows: [
+          {
+            source: { title: 'T', section: '1', page: '2', edition: '3' },
+            pairs: [[{ maker: 'A', series: 'B' }, { maker: 'C' }]],
+          },
+        ],
+      },
+    });
   });
 
   test('a table in effect for one day', () => {
