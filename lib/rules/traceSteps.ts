@@ -33,7 +33,8 @@ export function ruleLines(rule: RuleCited, tables: readonly TableUsed[]): string
   return [
     `Table: ${titled(tables, rule)}`,
     `Row: ${rule.row}`,
-    `Source: ${sourceText({ ...rule.source, kind: 'published' })} (${rule.source.kind})`,
+    // Any other kind stands in the text already.
+    `Source: ${sourceText(rule.source)}${rule.source.kind === 'published' ? ' (published)' : ''}`,
   ];
 }
 

@@ -52,6 +52,16 @@ describe('published cases of conformity', () => {
     expect(beyond).toBeGreaterThanOrEqual(0.999);
   });
 
+  test('A-11, JCGM 106:2012 9.5 (from memory), precision resistors: the share of a process within the tolerance', () => {
+    // The consumer's and the producer's risk of the same example speak of a whole production, not of one part.
+    const { inputs, expected, recomputed } = caseOf('A-11');
+    const [min, max] = inputs.tolerance;
+    const conform = 1 - probabilityOutside(1500, 0.12, { min, max });
+    expect(inputs.process).toBe('N(1500, 0.12)');
+    expect(conform).toBeCloseTo(recomputed.p_conform_process, 9);
+    expect(Math.abs(conform - expected.p_conform_process)).toBeLessThan(0.006);
+  });
+
   test('A-13, ILAC-G8:09/2019: the chance of being beyond when the reading sits on the acceptance limit', () => {
     const { inputs, expected, recomputed } = caseOf('A-13');
     const limit = inputs.nominal + inputs.tolerance;
@@ -62,13 +72,61 @@ describe('published cases of conformity', () => {
     });
   });
 
-  test('A-15, ISO 14253-1:2017 (from memory): conformity is proven only at 95 %', () => {
-    const { inputs, expected } = caseOf('A-15');
-    inputs.readings.forEach((y: number, i: number) => {
-      const beyond = probabilityOutside(y, inputs.u, { max: inputs.upper_limit });
-      const proven = guardedClass(beyond, beyond, 0.05) === 'keep';
-      expect(proven).toBe(expected.decision[i] === 'conformity');
+  test('A-13, ILAC-G8:09/2019: the acceptance limits that belong to these chances', () => {
+    const { inputs, expected, recomputed } = caseOf('A-13');
+    const bounds = { min: inputs.nominal - inputs.tolerance, max: inputs.nominal + inputs.tolerance };
+    recomputed.pfa_exact.forEach((risk: number, i: number) => {
+      const interval = acceptanceInterval(bounds, inputs.U95 / inputs.k, risk);
+      expect(interval?.max).toBeCloseTo(expected.upper_acceptance[i], 9);
+      expect(interval?.min).toBeCloseTo(expected.lower_acceptance[i], 9);
     });
+  });
+
+  test('A-14, ILAC-G8:09/2019 4.2.3: four statements with a guard band w = U', () => {
+    const { inputs, expected } = caseOf('A-14');
+    const [limit, u] = [inputs.upper_limit, inputs.w / 2];
+    const statement = (y: number) => {
+      const [beyond, within] = [
+        probabilityOutside(y, u, { max: limit }),
+        probabilityOutside(y, u, { min: limit }),
+      ];
+      // 1 − Φ(2) = 0.0227501319481792, rounded so that a reading on either end of the guard bands is doubtful or accepted.
+      if (guardedClass(beyond, 1, 0.022750131949) === 'keep') return 'pass';
+      if (simpleClass(y, { max: limit }, null) === 'keep') return 'conditional pass';
+      return guardedClass(within, 1, 0.022750131948) === 'keep' ? 'fail' : 'conditional fail';
+    };
+    expect(inputs.readings.map(statement)).toEqual(expected.statement);
+  });
+
+  test('A-15, ISO 14253-1:2017 (from memory): conformity and non-conformity are proven only at 95 %', () => {
+    const { inputs, expected } = caseOf('A-15');
+    const [limit, u] = [inputs.upper_limit, inputs.u];
+    const decision = (y: number) => {
+      if (guardedClass(probabilityOutside(y, u, { max: limit }), 1, 0.05) === 'keep') return 'conformity';
+      return guardedClass(probabilityOutside(y, u, { min: limit }), 1, 0.05) === 'keep'
+        ? 'non-conformity'
+        : 'undecided';
+    };
+    expect(inputs.readings.map(decision)).toEqual(expected.decision);
+    const accepted = must(acceptanceInterval({ max: limit }, u, 0.05)?.max, 'acceptance limit');
+    expect(Math.abs((limit - accepted) / u - expected.guard_factor)).toBeLessThan(0.001);
+  });
+
+  test('A-17, public worked guide to ILAC-G8: a micrometer within its permissible error less U', () => {
+    const { inputs, expected } = caseOf('A-17');
+    // w = U is a risk of 1 − Φ(2) = 0.0227501319481792 (standard normal table).
+    const interval = acceptanceInterval(
+      { min: -inputs.mpe, max: inputs.mpe },
+      inputs.U / 2,
+      0.0227501319481792,
+    );
+    const { min, max } = must(interval ?? undefined, 'interval');
+    expect([min, max]).toEqual([
+      expect.closeTo(-expected.acceptance_limit, 12),
+      expect.closeTo(expected.acceptance_limit, 12),
+    ]);
+    const inside = inputs.deviations.map((y: number) => simpleClass(y, { min, max }, null) === 'keep');
+    expect(inside).toEqual(expected.inside);
   });
 });
 
