@@ -189,6 +189,7 @@ describe('readings, looks and photos of a part', () => {
         on: '2026-10-01',
         surface: '',
         inspection: null,
+        dutyHours: null,
       });
     const [first, second] = [tested('indication'), tested('no indication')];
     const said = {
