@@ -111,6 +111,12 @@ export function missingOf(
       text: `Walk-around only: the safety gate is open at "${evidence.gateOpen.join('", "')}".`,
     });
   }
+  for (const name of evidence.tablesWithout ?? []) {
+    missing.push({
+      what: 'rule',
+      text: `"${name}" is named among the limits in force, and no edition of it is in effect.`,
+    });
+  }
   if (evidence.unreadable > 0) {
     missing.push({
       what: 'record',
