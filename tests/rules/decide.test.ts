@@ -24,7 +24,7 @@ const own = tableOf(
 const drafted = entry(
   kinds.tableDrafted,
   thing(40),
-  { content: { ...own }, note: '' },
+  { content: { ...own }, base: null, note: '' },
   { ms: 0, author: 'lead' },
 );
 

@@ -26,7 +26,7 @@ const edition = (name: string, min: number, over: object = {}) =>
   tableOf([limit(min)], { table: 'own', edition: name, effectiveFrom: '2026-01-01', ...over });
 
 const drafted = (content: object, ms: number, author = 'lead', subject = TABLE) =>
-  entry(kinds.tableDrafted, subject, { content: { ...content }, note: '' }, { ms, author });
+  entry(kinds.tableDrafted, subject, { content: { ...content }, base: null, note: '' }, { ms, author });
 const approved = (content: ReturnType<typeof edition>, ms: number, author = 'second', subject = TABLE) =>
   entry(kinds.tableApproved, subject, { hash: tableHash(content), note: 'seen' }, { ms, author });
 const withdrawn = (ms: number, subject = TABLE) =>

@@ -20,7 +20,7 @@ export function TableList() {
   const used = shown.filter((one) => one.used);
   const drafts = shown.filter((one) => one.standing === 'draft');
   const others = shown.filter((one) => !used.includes(one) && !drafts.includes(one));
-  const begun = copies.list.filter((copy) => !shown.some((one) => one.key === copy.id));
+  const begun = copies.list;
   return (
     <>
       <Caution kind="must">
@@ -47,7 +47,7 @@ export function TableList() {
             </p>
           ))}
       </Card>
-      <Card title={`Drafts (${drafts.length + begun.length})`}>
+      <Card title={`Drafts (${drafts.length})`}>
         {drafts.length + begun.length === 0 ? <Empty>No draft waits.</Empty> : <Lines tables={drafts} />}
         <ul className={list.list}>
           {begun.map((copy) => (
@@ -59,7 +59,11 @@ export function TableList() {
               >
                 <span className={list.main}>
                   <b>{copy.title || 'Untitled table'}</b>
-                  <small>begun on this device, not entered yet</small>
+                  <small>
+                    {shown.some((one) => one.key === copy.id)
+                      ? 'changes typed on this device, not entered yet'
+                      : 'begun on this device, not entered yet'}
+                  </small>
                 </span>
               </button>
             </li>
