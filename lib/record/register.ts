@@ -29,8 +29,8 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
-  /** Hours on duty as last noted; null: nobody knows. */
-  readonly dutyHours: BodyOf<typeof kinds.dutyHoursNoted> | null;
+  /** Hours on duty as noted, by the day they are of; of one day the last noted comes last. */
+  readonly hoursNoted: readonly BodyOf<typeof kinds.dutyHoursNoted>[];
 }
 
 /** What the registers of a site say: everything but the inspections. */
@@ -88,7 +88,7 @@ function unknownComponent(id: string, site: string): ComponentState {
     writers: [],
     fitments: [],
     tests: [],
-    dutyHours: null,
+    hoursNoted: [],
   };
 }
 
@@ -109,7 +109,12 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
       return { ...known, fitments };
     }
     case kinds.dutyHoursNoted.kind:
-      return { ...known, dutyHours: body as BodyOf<typeof kinds.dutyHoursNoted> };
+      return {
+        ...known,
+        hoursNoted: [...known.hoursNoted, body as BodyOf<typeof kinds.dutyHoursNoted>].sort((a, b) =>
+          a.on < b.on ? -1 : a.on > b.on ? 1 : 0,
+        ),
+      };
     case kinds.testRecorded.kind: {
       const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
       return { ...known, tests: [...known.tests, test] };

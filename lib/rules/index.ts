@@ -30,6 +30,7 @@ export {
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
+export { hoursFall } from './hours.ts';
 export { findWorseButMilder } from './milder.ts';
 export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { rowText, scopeText } from './rowWords.ts';

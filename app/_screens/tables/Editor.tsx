@@ -199,6 +199,10 @@ function rowIndex({ field }: LintFinding): number {
   return Number(/^rows\.(\d+)/.exec(field)?.[1] ?? -1);
 }
 
+function counted(count: number, one: string): string {
+  return `${count} ${one}${count === 1 ? '' : 's'}`;
+}
+
 /** How the draft stands: errors, doubts, or fit to be entered. */
 function Standing({
   problems,
@@ -222,8 +226,8 @@ function Standing({
   }
   return (
     <p aria-live="polite">
-      {rows} rows can be read;{' '}
-      {errors === 0 ? 'no error' : `${errors} errors that keep it from being approved`},{' '}
+      {counted(rows, 'row')} can be read;{' '}
+      {errors === 0 ? 'no error' : `${counted(errors, 'error')}, so that it cannot be approved`},{' '}
       {lint.length - errors} doubtful.
     </p>
   );
