@@ -64,7 +64,9 @@ export function CellField(props: Props) {
   const broad = BROAD.includes(column.name) ? classes.broadField : undefined;
   return (
     <div className={words || LONG.includes(column.name) ? classes.wideField : broad}>
-      {options !== null && column.form === 'words' ? (
+      {options !== null && column.name === 'between' ? (
+        <Two {...props} options={options} />
+      ) : options !== null && column.form === 'words' ? (
         <Words {...props} options={options} />
       ) : (
         <One {...props} />

@@ -46,7 +46,12 @@ export function Consequences({ shown }: { shown: ShownTable }) {
           {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No
           verdict that was given changes.
         </p>
-        {fleet.problem === null ? null : <ProblemNote problem={fleet.problem} />}
+        {fleet.problem === null ? null : (
+          <>
+            <ProblemNote problem={fleet.problem} />
+            <Button onClick={fleet.again}>Try again</Button>
+          </>
+        )}
         {through ? null : (
           <>
             <progress
