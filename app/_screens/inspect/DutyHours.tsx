@@ -71,7 +71,7 @@ function HoursForm({ component, onDone }: { component: string; onDone(): void })
   };
   return (
     <form onSubmit={submit}>
-      <Field label="Hours on duty of this part, today" hint="Over all wheels and machines it was in">
+      <Field label="Hours on duty of this part" hint="Over all wheels and machines it was in; whole hours">
         <input
           inputMode="decimal"
           required
