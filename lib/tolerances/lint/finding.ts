@@ -6,6 +6,7 @@ export type Lint =
   | 'shadowed'
   | 'gap'
   | 'mixed units'
+  | 'name'
   | 'source'
   | 'worse is milder'
   | 'more';

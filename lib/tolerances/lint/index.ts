@@ -4,6 +4,7 @@ import type { LintFinding } from './finding.ts';
 import { gaps } from './gaps.ts';
 import { limitPairs } from './limits.ts';
 import { matchPairs } from './matches.ts';
+import { names } from './names.ts';
 import { tellPairs } from './pairing.ts';
 import { reachesNothing, sources } from './rows.ts';
 import { mixedUnits } from './units.ts';
@@ -31,6 +32,6 @@ export function lintTable(table: Table): LintFinding[] {
     matchPairs(table, telling);
     mixedUnits(table, telling);
   });
-  const found = [...reachesNothing(table), ...pairs.told, ...gaps(table), ...sources(table)];
+  const found = [...reachesNothing(table), ...pairs.told, ...gaps(table), ...names(table), ...sources(table)];
   return [...inOrder(found, table), ...(pairs.more === null ? [] : [pairs.more])];
 }
