@@ -120,13 +120,43 @@ print({
   heapMbInAll: Math.round(kept),
 });
 
-const looks = 20;
-const from = performance.now();
-for (let n = 0; n < looks; n += 1) [...lintTable(draft), ...findWorseButMilder(draft)];
-print({
-  figure: 'look through a table of the demonstration’s size while it is typed',
-  rows: draft.rows.length,
-  ms: Number(((performance.now() - from) / looks).toFixed(1)),
+/** Rows that all reach one place, each a little stricter than the one before: the most that they can have to do with each other. */
+function ofOnePlace(rows: number): Table {
+  const limit = must(
+    own.rows.find((row) => row.type === 'limit' && row.characteristic === 'gutter depth'),
+    'a limit of the gutter depth',
+  );
+  return {
+    ...own,
+    edition: 'bench',
+    rows: Array.from({ length: rows }, (_, n) => ({
+      ...limit,
+      row: `row ${n}`,
+      keep: { min: 10 + n / 1000 },
+      repair: { min: 8 + n / 1000 },
+    })),
+  };
+}
+
+/** The quickest of several looks through a table: both the linter and the search for worse readings. */
+function lookThrough(table: Table, looks: number): { ms: number; findings: number } {
+  const times = Array.from({ length: looks }, () => {
+    const from = performance.now();
+    const findings = [...lintTable(table), ...findWorseButMilder(table)].length;
+    return { ms: performance.now() - from, findings };
+  });
+  return times.reduce((best, one) => (one.ms < best.ms ? one : best));
+}
+
+const looked = [
+  { figure: 'look through the demonstration table while it is typed', table: draft, looks: 20, goalMs: 10 },
+  { figure: 'look through 15 limits of one place', table: ofOnePlace(15), looks: 20, goalMs: 10 },
+  { figure: 'look through 5000 limits of one place', table: ofOnePlace(5000), looks: 3, goalMs: 2_000 },
+].map(({ figure, table, looks, goalMs }) => {
+  const { ms, findings } = lookThrough(table, looks);
+  print({ figure, rows: table.rows.length, findings, ms: Number(ms.toFixed(1)), goal: goalMs });
+  return ms <= goalMs;
 });
 
-if (ratio > PREVIEW_RATIO_MAX || previewed.mb > plain.mb + PREVIEW_MB_MAX) process.exitCode = 1;
+const missed = ratio > PREVIEW_RATIO_MAX || previewed.mb > plain.mb + PREVIEW_MB_MAX;
+if (missed || looked.includes(false)) process.exitCode = 1;

@@ -1,125 +1,215 @@
 import { characteristicOf } from '../readings/index.ts';
 import {
   boundsAsSize,
+  codesIn,
+  codesOf,
   type LimitRow,
   type LintFinding,
-  type PartFacts,
-  placesOfLimit,
-  rowsFor,
+  type Place,
   type Table,
+  zonedPlacesOfLimit,
 } from '../tolerances/index.ts';
-import type { ReadingEvidence } from './evidence.ts';
-import { CLASSES, type Class, worstClass } from './finding.ts';
-import { contextOf, judgeLimits, type PartContext } from './limits.ts';
+import { CLASSES, type RuleCited } from './finding.ts';
+import { classUnder, contextOf } from './limits.ts';
 import { sizeText } from './words.ts';
 
-/** Values at which an answer can change, and others over all that is plausible for the characteristic. */
-function valuesToTry(table: Table, row: LimitRow): number[] {
-  const { plausible } = characteristicOf(row.characteristic);
-  const ends = table.rows.flatMap((one) => {
-    if (one.type !== 'limit' || one.characteristic !== row.characteristic) return [];
-    const keep = boundsAsSize(one, one.keep);
-    const repair = one.repair === null ? {} : boundsAsSize(one, one.repair);
-    return [keep.min, keep.max, repair.min, repair.max].filter((end) => end !== undefined);
-  });
-  const span = plausible.max - plausible.min;
-  const steps = Array.from({ length: 41 }, (_, i) => plausible.min + (span * i) / 40);
-  const near = ends.flatMap((end) => [end - span / 1000, end, end + span / 1000]);
-  return [...new Set([...steps, ...near])].sort((a, b) => a - b);
+/** A limit that accepts one way of measuring, with its place in the table. */
+interface Limit {
+  readonly row: LimitRow;
+  readonly index: number;
 }
 
-function classAt(
-  valueMm: number,
-  uMm: number,
-  row: LimitRow,
-  place: { zone: ReadingEvidence['zone']; state: ReadingEvidence['state'] },
-  context: PartContext,
-): Class | null {
-  const reading: ReadingEvidence = {
-    id: 'tried',
-    characteristic: row.characteristic,
-    zone: place.zone,
-    clock: null,
-    state: place.state,
-    valueMm,
-    uMm,
-    method: row.methods[0] ?? 'gauge',
-    typed: '',
-    instrument: { name: 'tried', calibrationDue: null, expired: false },
-  };
-  return worstClass(judgeLimits([reading], context).findings);
+/** The limits that decide together on a reading at one place. */
+interface Deciding extends Omit<Place, 'diameterCode'> {
+  readonly limits: readonly Limit[];
+  readonly noRework: RuleCited | null;
+}
+
+/** A worse reading and a better one that gets the more severe answer, and the row that gives it. */
+interface Milder {
+  readonly worse: number;
+  readonly better: number;
+  readonly by: Limit;
+}
+
+/** How a row judges a value; the engine's own unless somebody looks on. */
+type Judging = typeof classUnder;
+
+const METHODS = ['gauge', 'photo'] as const;
+/** Parts of the plausible range: between values that are tried, close about a bound, and the uncertainty tried. */
+const [STEPS, CLOSE, UNCERTAIN] = [40, 1000, 200];
+
+/** The largest of the lower ends and the smallest of the upper ones: where any answer of all these rows together can change. */
+function decidingEnds(rows: readonly LimitRow[], pick: (row: LimitRow) => LimitRow['keep']): number[] {
+  let [low, high] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const row of rows) {
+    const { min, max } = boundsAsSize(row, pick(row));
+    low = Math.max(low, min ?? low);
+    high = Math.min(high, max ?? high);
+  }
+  return [low, high].filter(Number.isFinite);
+}
+
+/**
+ * Values at which the strictest answer of some rows can change, close about them and between them, and others over all
+ * that is plausible. A value within the strictest bound at an end is within all others at that end, so that only that
+ * one can part two answers; rows that need rework are taken apart, since a rule against it makes their repair scrap.
+ */
+function valuesToTry(limits: readonly Limit[], { min, max }: { min: number; max: number }): number[] {
+  const span = max - min;
+  const ends = (['rework', 'upkeep'] as const).flatMap((needs) => {
+    const rows = limits.map(({ row }) => row).filter((row) => row.repairNeeds === needs);
+    return [
+      ...decidingEnds(rows, ({ keep }) => keep),
+      ...decidingEnds(rows, ({ keep, repair }) => repair ?? keep),
+    ];
+  });
+  const sorted = [...new Set(ends)].sort((a, b) => a - b);
+  const between = sorted.slice(1).map((end, i) => (end + (sorted[i] ?? end)) / 2);
+  const near = sorted.flatMap((end) => [end - span / CLOSE, end, end + span / CLOSE]);
+  const steps = Array.from({ length: STEPS + 1 }, (_, i) => min + (span * i) / STEPS);
+  return [...new Set([...steps, ...near, ...between])].sort((a, b) => a - b);
+}
+
+/** The answer to every value: how severe it is, and the first row that gives it. */
+function answersTo(
+  values: readonly number[],
+  u: number,
+  { limits, noRework }: Deciding,
+  table: Table,
+  judging: Judging,
+): { readonly severity: number; readonly by: Limit }[] {
+  const judges = limits.map((by) => ({ by, classOf: judging({ table, row: by.row }, noRework) }));
+  return values.map((value) =>
+    judges
+      .map(({ by, classOf }) => ({ by, severity: CLASSES.indexOf(classOf(value, u)) }))
+      .reduce((worst, one) => (one.severity > worst.severity ? one : worst)),
+  );
 }
 
 /** The first pair of neighbouring values of which the worse one has the milder class. */
 function firstMilder(
   values: readonly number[],
-  classes: readonly (Class | null)[],
+  answers: ReturnType<typeof answersTo>,
   worseIs: 'higher' | 'lower' | 'either',
-): readonly [number, number] | null {
-  const severity = classes.map((one) => (one === null ? -1 : CLASSES.indexOf(one)));
+): Milder | null {
   let risen = false;
-  for (let i = 1; i < values.length; i += 1) {
-    const [before = -1, after = -1] = [severity[i - 1], severity[i]];
-    if (after > before) risen = true;
-    const wrong =
-      (worseIs === 'higher' && after < before) ||
-      (worseIs === 'lower' && after > before) ||
-      (worseIs === 'either' && after < before && risen);
-    if (wrong)
-      return worseIs === 'lower'
-        ? [values[i - 1] ?? 0, values[i] ?? 0]
-        : [values[i] ?? 0, values[i - 1] ?? 0];
+  for (const [i, after] of answers.entries()) {
+    const before = answers[i - 1];
+    const [lower, higher] = [values[i - 1] ?? 0, values[i] ?? 0];
+    if (before === undefined || before.severity === after.severity) continue;
+    if (after.severity > before.severity) {
+      if (worseIs === 'lower') return { worse: lower, better: higher, by: after.by };
+      risen = true;
+    } else if (worseIs === 'higher' || (worseIs === 'either' && risen)) {
+      return { worse: higher, better: lower, by: before.by };
+    }
   }
   return null;
 }
 
+/** The limits of one quantity in one zone and state, with the diameters at which each decides. */
+interface Zoned extends Omit<Place, 'diameterCode'> {
+  readonly limits: (Limit & { readonly codes: readonly number[] })[];
+}
+
+function limitsByZone(table: Table): Iterable<Zoned> {
+  const groups = new Map<string, Zoned>();
+  for (const [index, row] of table.rows.entries()) {
+    if (row.type !== 'limit') continue;
+    const codes = codesOf(table, row);
+    for (const place of zonedPlacesOfLimit(table, row)) {
+      const key = [row.characteristic, place.component, place.zone, place.state].join();
+      const group = groups.get(key) ?? { ...place, limits: [] };
+      groups.set(key, group);
+      group.limits.push({ row, index, codes });
+    }
+  }
+  return groups.values();
+}
+
+/** The limits by the places they decide at. */
+function limitsAtPlaces(table: Table): { readonly place: Place; readonly limits: readonly Limit[] }[] {
+  return [...limitsByZone(table)].flatMap(({ limits, ...zoned }) =>
+    codesIn(undefined).map((diameterCode) => ({
+      place: { ...zoned, diameterCode },
+      limits: limits.filter(({ codes }) => codes.includes(diameterCode)),
+    })),
+  );
+}
+
+/** The rule against rework at a place. */
+function noReworkAt(table: Table, { component, diameterCode }: Place): RuleCited | null {
+  const part = {
+    componentKind: component,
+    maker: table.scope.makers[0] ?? '',
+    series: table.scope.series[0] ?? '',
+    construction: table.scope.constructions[0] ?? 'five-piece',
+    diameterCode,
+  } as const;
+  return contextOf([table], part, table.effectiveFrom).noRework;
+}
+
+/** Every set of limits that decide together, once: places where the same rows decide get the same answers. */
+function decidingTogether(table: Table): Deciding[] {
+  const sets = new Map<string, Deciding>();
+  const bans = new Map<string, RuleCited | null>();
+  for (const { place, limits } of limitsAtPlaces(table)) {
+    const part = `${place.component},${place.diameterCode}`;
+    const noRework = bans.get(part) ?? noReworkAt(table, place);
+    bans.set(part, noRework);
+    for (const method of METHODS) {
+      const accepting = limits.filter(({ row }) => row.methods.includes(method));
+      if (accepting.length === 0) continue;
+      const key = `${noRework === null} ${accepting.map(({ index }) => index).join()}`;
+      if (!sets.has(key)) sets.set(key, { ...place, limits: accepting, noRework });
+    }
+  }
+  return [...sets.values()];
+}
+
+function milderAt(deciding: Deciding, table: Table, judging: Judging): Milder | null {
+  const [first] = deciding.limits;
+  if (first === undefined) return null;
+  const { worse, plausible } = characteristicOf(first.row.characteristic);
+  const values = valuesToTry(deciding.limits, plausible);
+  for (const u of [0, (plausible.max - plausible.min) / UNCERTAIN]) {
+    const milder = firstMilder(values, answersTo(values, u, deciding, table, judging), worse);
+    if (milder !== null) return milder;
+  }
+  return null;
+}
+
+function told({ worse, better, by: { row, index } }: Milder, { zone }: Deciding): LintFinding {
+  const { label, worse: worseIs } = characteristicOf(row.characteristic);
+  const [bad, good] = [worse, better].map((value) => sizeText(row.characteristic, value));
+  return {
+    lint: 'worse is milder',
+    severity: 'error',
+    rows: [row.row],
+    field: `rows.${index}`,
+    message: `${label}, ${zone}: ${bad} gets a milder verdict than ${good}, though it is worse`,
+    wayOut: `A ${worseIs === 'either' ? 'value farther out' : `${worseIs} value`} is worse here: check which bounds are min and which are max.`,
+  };
+}
+
 /**
  * Searches every limit of a table for a worse reading that gets a milder verdict: readings over the plausible range of
- * the characteristic, closely about every bound, with and without uncertainty, judged by the engine itself. Which way
- * is worse comes from the characteristic.
+ * the characteristic, closely about every bound that decides, with and without uncertainty, judged by the engine
+ * itself. Which way is worse comes from the characteristic. Told once of each quantity in its zone and state, and once
+ * of a row, the one that is too severe to the better reading. Work grows with the rows times the places they reach.
  */
-export function findWorseButMilder(table: Table): LintFinding[] {
-  const told = new Set<string>();
-  const tried = new Set<string>();
-  return table.rows.flatMap((row, index): LintFinding[] => {
-    if (row.type !== 'limit') return [];
-    const { label, worse: worseIs, plausible } = characteristicOf(row.characteristic);
-    const values = valuesToTry(table, row);
-    for (const { component, zone, state, diameterCode } of placesOfLimit(table, row)) {
-      if (zone === null) continue;
-      const part: PartFacts = {
-        componentKind: component,
-        maker: table.scope.makers[0] ?? '',
-        series: table.scope.series[0] ?? '',
-        construction: table.scope.constructions[0] ?? 'five-piece',
-        diameterCode,
-      };
-      const context = contextOf([table], part, table.effectiveFrom);
-      const method = row.methods[0] ?? 'gauge';
-      const deciding = rowsFor(context.tables, 'limit', part, context.on, zone).map((one) => one.row.row);
-      // Places where the same rows decide get the same answers.
-      const alike = JSON.stringify([row.characteristic, state, method, context.noRework?.row, deciding]);
-      if (tried.has(alike)) continue;
-      tried.add(alike);
-      const key = [row.characteristic, component, zone, state].join('|');
-      for (const u of [0, (plausible.max - plausible.min) / 200]) {
-        const classes = values.map((value) => classAt(value, u, row, { zone, state }, context));
-        const milder = firstMilder(values, classes, worseIs);
-        if (milder === null || told.has(key)) continue;
-        told.add(key);
-        const [bad, good] = milder.map((value) => sizeText(row.characteristic, value));
-        return [
-          {
-            lint: 'worse is milder',
-            severity: 'error',
-            rows: [row.row],
-            field: `rows.${index}`,
-            message: `${label}, ${zone}: ${bad} gets a milder verdict than ${good}, though it is worse`,
-            wayOut: `A ${worseIs === 'either' ? 'value farther out' : `${worseIs} value`} is worse here: check which bounds are min and which are max.`,
-          },
-        ];
-      }
-    }
-    return [];
-  });
+export function findWorseButMilder(table: Table, judging: Judging = classUnder): LintFinding[] {
+  const found = new Map<number, LintFinding>();
+  const seen = new Set<string>();
+  for (const deciding of decidingTogether(table)) {
+    const { component, zone, state, limits } = deciding;
+    const quantity = [limits[0]?.row.characteristic, component, zone, state].join();
+    if (seen.has(quantity)) continue;
+    const milder = milderAt(deciding, table, judging);
+    if (milder === null) continue;
+    seen.add(quantity);
+    if (!found.has(milder.by.index)) found.set(milder.by.index, told(milder, deciding));
+  }
+  return [...found.entries()].sort(([a], [b]) => a - b).map(([, finding]) => finding);
 }

@@ -1,5 +1,5 @@
 import { fail, ok, type Result } from '../base/index.ts';
-import { MM_PER_UNIT, parseTypedLength, parseTypedNumber, toMm, toMm2 } from '../units/index.ts';
+import { hasMm, parseTypedLength, parseTypedNumber, toMm, toMm2 } from '../units/index.ts';
 import type { CellForm } from './csvColumns.ts';
 import {
   guarded,
@@ -68,7 +68,7 @@ function areaIn(text: string, unit: Unit): Result<number, CellFault> {
 
 /** A number of the unit's, or of its square's, in mm or mm². */
 function scaled(value: number, unit: Unit, power: 1 | 2): Result<number, CellFault> {
-  if (!Number.isFinite(value * MM_PER_UNIT[unit] ** power)) return unreadable('The number is too large');
+  if (!hasMm(value, unit, power)) return unreadable('The number is too large');
   return ok(power === 1 ? toMm(value, unit) : toMm2(value, unit));
 }
 
@@ -93,6 +93,17 @@ function listed<T>(read: readonly T[] | ListFault, wayOut: string): Result<reado
   return 'message' in read ? fail({ code: 'csv-list', message: read.message, wayOut }) : ok(read);
 }
 
+function twoIn(text: string): Result<readonly string[], CellFault> {
+  const items = listed(listIn(text), LIST_NOTATION);
+  if (!items.ok || items.value.length === 2) return items;
+  return fail({
+    code: 'csv-list',
+    message: `Two entries are needed, not ${items.value.length}`,
+    wayOut:
+      'Write two entries with a semicolon between them; their order is that of the two sides of each pair.',
+  });
+}
+
 function numbersIn(text: string): Result<readonly number[], CellFault> {
   const items = listed(listIn(text), LIST_NOTATION);
   if (!items.ok) return items;
@@ -114,6 +125,8 @@ export function cellValue(form: CellForm, text: string, measure: Measure): Resul
       return ok(text.trim());
     case 'words':
       return listed(listIn(text), LIST_NOTATION);
+    case 'two words':
+      return twoIn(text);
     case 'pairs':
       return listed(pairsIn(text), PAIR_NOTATION);
     case 'number':
@@ -138,6 +151,7 @@ export function cellText(form: CellForm, value: unknown): string {
     case 'text':
       return guarded(String(value));
     case 'words':
+    case 'two words':
     case 'numbers':
       return listText(value as readonly (string | number)[]);
     case 'pairs':

@@ -16,12 +16,14 @@ export type LineKind = (typeof LINE_KINDS)[number];
 
 /**
  * How the cells of a column are written. `size` and `bound` are in the unit of the line, as `length` and `area` are;
- * a bound may be in percent. `words`, `numbers` and `pairs` are lists.
+ * a bound may be in percent. `words`, `numbers` and `pairs` are lists; `two words` is one of exactly two, whose order
+ * says something.
  */
 export type CellForm =
   | 'text'
   | 'word'
   | 'words'
+  | 'two words'
   | 'number'
   | 'numbers'
   | 'size'
@@ -113,7 +115,7 @@ export const COLUMNS: readonly Column[] = [
   column('up to hours', 'number', { age: 'upToHours' }),
   neededColumn('beyond', 'word', { age: 'beyond' }),
   neededColumn('unknown', 'word', { age: 'unknown' }),
-  neededColumn('between', 'words', { match: 'between' }),
+  neededColumn('between', 'two words', { match: 'between' }),
   neededColumn('pairs', 'pairs', { match: 'pairs' }),
   neededColumn('together', 'word', { match: 'together' }),
   neededColumn('ask', 'word', on(ASKING, 'ask.what')),

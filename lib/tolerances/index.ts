@@ -17,7 +17,7 @@ export {
 } from './onFile.ts';
 export { optionsOf } from './options.ts';
 export { parseTable } from './parse.ts';
-export { type Place, placesOfLimit } from './reach.ts';
+export { codesIn, codesOf, type Place, placesOfLimit, zonedPlacesOfLimit } from './reach.ts';
 export {
   isDemonstration,
   matchRowsFor,

@@ -190,16 +190,30 @@ export const Row = z.discriminatedUnion('type', [
 ]);
 export type Row = z.infer<typeof Row>;
 
+/** White space, or a character that nobody sees, at an end. */
+const UNSEEN_AT_AN_END = /^[\s\p{C}]|[\s\p{C}]$/u;
+
+/**
+ * A name by which something is found, word for word. White space about it would make it another name that looks the
+ * same; it is refused and not taken away, since a table's hash has to say what is stored.
+ */
+const Name = z
+  .string()
+  .min(1)
+  .refine((name) => !UNSEEN_AT_AN_END.test(name), {
+    error: 'White space stands before or after it, which makes it another name',
+  });
+
 /** A tolerance table or a rule set: limits and rules with their owner. */
 export const Table = z.strictObject({
-  table: z.string().min(1).max(80),
+  table: Name.max(80),
   title: z.string().trim().min(1).max(200),
-  edition: z.string().trim().min(1).max(160),
+  edition: Name.max(160),
   issuedBy: z.string().trim().min(1).max(120),
   /** Empty lists mean any. A part whose maker or series is not known matches no table that names one. */
   scope: z.strictObject({
-    makers: z.array(z.string().min(1)).default([]),
-    series: z.array(z.string().min(1)).default([]),
+    makers: z.array(Name).default([]),
+    series: z.array(Name).default([]),
     constructions: z.array(ConstructionId).default([]),
     components: z.array(ComponentKind).min(1).optional(),
     /** Nominal diameter codes, inclusive. */

@@ -13,8 +13,13 @@ export function mm(value: number): Mm {
 }
 
 /** The decimal number that a product stands for; a factor of 1 leaves every digit. */
-function times(value: number, factor: number): Mm {
-  return mm(factor === 1 ? value : Number((value * factor).toPrecision(15)));
+function times(value: number, factor: number): number {
+  return factor === 1 ? value : Number((value * factor).toPrecision(15));
+}
+
+/** Whether `value` in `unit`, or in its square, is not too large for `toMm` or `toMm2`. */
+export function hasMm(value: number, unit: LengthUnit, power: 1 | 2 = 1): boolean {
+  return Number.isFinite(times(value, MM_PER_UNIT[unit] ** power));
 }
 
 /**
@@ -22,12 +27,12 @@ function times(value: number, factor: number): Mm {
  * and 11.1125 mm are the same number. Throws as `mm`.
  */
 export function toMm(value: number, unit: LengthUnit): Mm {
-  return times(value, MM_PER_UNIT[unit]);
+  return mm(times(value, MM_PER_UNIT[unit]));
 }
 
 /** Square millimetres of `value` given in the square of `unit`, as `toMm`. Throws as `mm`. */
 export function toMm2(value: number, unit: LengthUnit): number {
-  return times(value, MM_PER_UNIT[unit] ** 2);
+  return mm(times(value, MM_PER_UNIT[unit] ** 2));
 }
 
 /** `lengthMm` expressed in `unit`. */

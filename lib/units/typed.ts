@@ -1,5 +1,5 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { type LengthUnit, type Mm, toMm } from './length.ts';
+import { hasMm, type LengthUnit, type Mm, toMm } from './length.ts';
 
 /** A length read from typed text. The text itself is kept by whoever stores the reading. */
 export interface TypedLength {
@@ -96,5 +96,7 @@ export function parseTypedLength(
   if (value === null) {
     return fail(problem('length-number', field, text, 'This cannot be read as one number', WAY_OUT));
   }
+  if (!hasMm(value, unit))
+    return fail(problem('length-number', field, text, 'The number is too large', WAY_OUT));
   return ok({ value, unit, valueMm: toMm(value, unit) });
 }

@@ -35,6 +35,10 @@ const texts = (maxLength: number, minLength = 0) =>
 /** Text that is something even without the white space about it. */
 const titles = (maxLength: number) => texts(maxLength, 1).filter((text) => text.trim() !== '');
 
+/** Text by which something is found: nothing unseen stands at its ends. */
+const names = (maxLength: number) =>
+  texts(maxLength, 1).filter((text) => !/^[\s\p{C}]|[\s\p{C}]$/u.test(text));
+
 const someOf = <T>(values: readonly T[]) => fc.subarray([...values], { minLength: 1 });
 const anyNumber = fc.oneof(
   fc.double({ noNaN: true, noDefaultInfinity: true }),
@@ -176,14 +180,14 @@ const day = fc
 
 const candidate = merged(
   fc.record({
-    table: texts(80, 1),
+    table: names(80),
     title: titles(200),
-    edition: titles(160),
+    edition: names(160),
     issuedBy: titles(120),
     scope: fc.record(
       {
-        makers: fc.array(texts(40, 1), { maxLength: 3 }),
-        series: fc.array(texts(40, 1), { maxLength: 3 }),
+        makers: fc.array(names(40), { maxLength: 3 }),
+        series: fc.array(names(40), { maxLength: 3 }),
         constructions: fc.subarray([...ConstructionId.options]),
         components: someOf(ComponentKind.options),
         diameterCodes: range,

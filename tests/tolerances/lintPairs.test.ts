@@ -241,6 +241,13 @@ const matches: readonly Case[] = [
   ],
 ];
 
+test('a pair may and may not go together in whatever capitals its makers are written', () => {
+  const found = lintTable(tableOf([match(), match({ ...not, pairs: [pair('RING')] })]));
+  expect(found.filter(({ lint }) => lint === 'contradiction').map(({ message }) => message)).toEqual([
+    'The same pair may and may not go together: lock ring of ring with rim base of base b',
+  ]);
+});
+
 describe('two rows that speak of the same parts', () => {
   for (const [group, cases] of Object.entries({ limits, defects, matches })) {
     describe(group, () => {

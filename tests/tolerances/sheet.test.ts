@@ -112,4 +112,23 @@ describe('words that a cell takes', () => {
       }
     },
   );
+
+  test('the two kinds of a row of pairs are in an order, which is that of its pairs', () => {
+    expect(columnsOf('match').find(({ name }) => name === 'between')?.form).toBe('two words');
+    const pairs = 'Ring | R + Base | B';
+    const read = (between: string) => {
+      const cells = { name: 'x', between, pairs, together: 'may', says: 'x', 'source title': 'x' };
+      const line = { id: 'row', kind: 'match', cells: { ...cells, 'source kind': 'site' } } as const;
+      const [row] = readSheet({ ...sheet, rows: [line] }).table?.rows ?? [];
+      return row?.type === 'match' ? [row.between, row.pairs[0]?.map(({ maker }) => maker)] : null;
+    };
+    expect(read('lock ring; rim base')).toEqual([
+      ['lock ring', 'rim base'],
+      ['Ring', 'Base'],
+    ]);
+    expect(read('rim base; lock ring')).toEqual([
+      ['rim base', 'lock ring'],
+      ['Ring', 'Base'],
+    ]);
+  });
 });

@@ -46,6 +46,20 @@ describe('typed lengths', () => {
     }
   });
 
+  test.each([
+    ['9'.repeat(308), 'in'],
+    ['9'.repeat(308), 'mm'],
+    // 25.4 times this is finite, and no longer when 15 digits of it are kept.
+    [`70775320270169905819${'0'.repeat(287)}`, 'in'],
+  ] as const)('refuses a number that no length in mm can be made of', (digits, unit) => {
+    expect(parseTypedLength(`${digits} ${unit}`, 'mm', 'depth').ok).toBe(unit === 'mm');
+    const result = parseTypedLength(`-${digits} ${unit === 'mm' ? 'cm' : unit}`, 'mm', 'depth');
+    expect(result).toMatchObject({
+      ok: false,
+      error: { code: 'length-number', field: 'depth', message: 'The number is too large' },
+    });
+  });
+
   test('a number without a unit takes the unit of the field', () => {
     const result = parseTypedLength('1/4', 'in');
     expect(result.ok && result.value.valueMm).toBe(6.35);

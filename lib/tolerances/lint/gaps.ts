@@ -1,6 +1,6 @@
 import { characteristicOf } from '../../readings/index.ts';
 import { ofType } from '../ofType.ts';
-import { codesIn, type Place, placesOfLimit } from '../reach.ts';
+import { codesIn, codesOf, zonedPlacesOfLimit } from '../reach.ts';
 import type { LimitRow, Table } from '../table.ts';
 import type { LintFinding } from './finding.ts';
 
@@ -11,40 +11,31 @@ interface Sized {
   readonly what: string;
   readonly rows: Set<string>;
   readonly codes: Set<number>;
+  /** Whether one of the rows gives a limit whatever the diameter. */
+  anySize: boolean;
 }
 
-/** One quantity as a word: what is measured, where and in which state, of whatever diameter. */
-function quantityKey({ characteristic }: LimitRow, { component, zone, state }: Place): string {
-  return [characteristic, component, zone, state].join();
-}
-
-function inWords({ characteristic }: LimitRow, { component, state }: Place): string {
+function inWords({ characteristic }: LimitRow, component: string, state: string | null): string {
   const { label } = characteristicOf(characteristic);
   return `${label}${state === null ? '' : ` (${state})`}, ${component}`;
 }
 
-/** The limits of every quantity, with the diameters that they speak of. */
-function sizedLimits(table: Table): Map<string, Sized> {
+/** The limits of every quantity, one for each characteristic, component, zone and state, with their diameters. */
+function sizedLimits(table: Table): Iterable<Sized> {
   const groups = new Map<string, Sized>();
   for (const { row, index } of ofType(table, 'limit')) {
-    for (const place of placesOfLimit(table, row)) {
-      const key = quantityKey(row, place);
-      const fresh = { index, what: inWords(row, place), rows: new Set<string>(), codes: new Set<number>() };
-      const group = groups.get(key) ?? fresh;
+    const codes = codesOf(table, row);
+    for (const { component, zone, state } of codes.length === 0 ? [] : zonedPlacesOfLimit(table, row)) {
+      const key = [row.characteristic, component, zone, state].join();
+      const what = inWords(row, component, state);
+      const group = groups.get(key) ?? { index, what, rows: new Set(), codes: new Set(), anySize: false };
       group.rows.add(row.row);
-      group.codes.add(place.diameterCode);
+      for (const code of codes) group.codes.add(code);
+      group.anySize ||= row.diameterCodes === undefined;
       groups.set(key, group);
     }
   }
-  return groups;
-}
-
-/** Quantities for which some row gives a limit whatever the diameter. */
-function limitedAtAnySize(table: Table): Set<string> {
-  const anySize = ofType(table, 'limit').filter(({ row }) => row.diameterCodes === undefined);
-  return new Set(
-    anySize.flatMap(({ row }) => placesOfLimit(table, row).map((place) => quantityKey(row, place))),
-  );
+  return groups.values();
 }
 
 function gapIn({ index, what, rows, codes }: Sized): LintFinding[] {
@@ -65,11 +56,8 @@ function gapIn({ index, what, rows, codes }: Sized): LintFinding[] {
 
 /** Diameter codes between those that the limits of one quantity speak of, and that none of them speaks of. */
 export function gaps(table: Table): LintFinding[] {
-  const closed = limitedAtAnySize(table);
-  const open = [...sizedLimits(table)].filter(([key]) => !closed.has(key));
-  const found = open.flatMap(([, group]) => gapIn(group));
+  const open = [...sizedLimits(table)].filter(({ anySize }) => !anySize);
+  const found = open.flatMap(gapIn);
   // The zones of one component often have the same gap; it is told once.
-  return found.filter(
-    ({ message }, index) => found.findIndex((other) => other.message === message) === index,
-  );
+  return [...new Map(found.toReversed().map((one) => [one.message, one])).values()].toReversed();
 }

@@ -1,38 +1,55 @@
 import { type Indexed, ofType } from '../ofType.ts';
-import { codesIn } from '../reach.ts';
+import { codeBits } from '../reach.ts';
 import type { MatchRow, Table } from '../table.ts';
-import type { LintFinding } from './finding.ts';
-import { pairsOf } from './pairing.ts';
+import type { PairFinding, Telling } from './pairing.ts';
+
+/** Rows that say the same of one pair at the same diameters. */
+interface Saying {
+  readonly together: MatchRow['together'];
+  readonly codes: number;
+  readonly rows: Indexed<MatchRow>[];
+}
 
 /** The pairs of a row in words that are the same for the same pair, whichever end comes first. */
-function pairsInWords({ between, pairs }: MatchRow): string[] {
-  return pairs.map((pair) => {
+function pairsInWords({ between, pairs }: MatchRow): Set<string> {
+  const words = pairs.map((pair) => {
     const ends = pair.map(({ maker, series }, end) => `${between[end]} of ${maker} ${series}`.trim());
     return ends
       .map((end) => end.toLowerCase())
       .sort()
       .join(' with ');
   });
+  return new Set(words);
 }
 
-function matchPair({ row: a }: Indexed<MatchRow>, { row: b, index }: Indexed<MatchRow>): LintFinding[] {
-  if (a.together === b.together) return [];
-  const codes = codesIn(b.diameterCodes);
-  if (!codesIn(a.diameterCodes).some((code) => codes.includes(code))) return [];
-  const other = pairsInWords(b);
-  return pairsInWords(a)
-    .filter((pair) => other.includes(pair))
-    .map((pair) => ({
-      lint: 'contradiction',
-      severity: 'error',
-      rows: [a.row, b.row],
-      field: `rows.${index}.pairs`,
-      message: `The same pair may and may not go together: ${pair}`,
-      wayOut: 'Remove the pair from one of the rows.',
-    }));
+/** Looks up one pair of a row among what rows before it say of that pair, and adds the row. */
+function lookUp(pair: string, one: Indexed<MatchRow>, said: Saying[], telling: Telling): void {
+  const { together } = one.row;
+  const codes = codeBits(one.row.diameterCodes);
+  const contradiction = (a: Indexed<MatchRow>, b: Indexed<MatchRow>): PairFinding => ({
+    lint: 'contradiction',
+    rows: [a.row.row, b.row.row],
+    field: `rows.${b.index}.pairs`,
+    message: `The same pair may and may not go together: ${pair}`,
+    wayOut: 'Remove the pair from one of the rows.',
+  });
+  for (const other of said) {
+    if (other.together === together || (other.codes & codes) === 0) continue;
+    for (const before of other.rows) telling.tell('error', before, one, contradiction);
+  }
+  const same = said.find((other) => other.together === together && other.codes === codes);
+  if (same === undefined) said.push({ together, codes, rows: [one] });
+  else same.rows.push(one);
 }
 
 /** Pairs of makers that may and may not go together. */
-export function matchPairs(table: Table): LintFinding[] {
-  return pairsOf(ofType(table, 'match')).flatMap(([a, b]) => matchPair(a, b));
+export function matchPairs(table: Table, telling: Telling): void {
+  const saidOf = new Map<string, Saying[]>();
+  for (const one of ofType(table, 'match')) {
+    for (const pair of pairsInWords(one.row)) {
+      const said = saidOf.get(pair) ?? [];
+      saidOf.set(pair, said);
+      lookUp(pair, one, said, telling);
+    }
+  }
 }

@@ -181,7 +181,19 @@ const checks: readonly Fault[] = [
     'one part of two that bear on each other',
     matchLine,
     { between: 'lock ring' },
-    'table-field: line 3, between: Too small: expected array to have >=2 items (received lock ring). Correct this value of the table.',
+    'csv-list: line 3, between: Two entries are needed, not 1 (received lock ring). Write two entries with a semicolon between them; their order is that of the two sides of each pair.',
+  ),
+  cell(
+    'three parts that bear on each other',
+    matchLine,
+    { between: 'lock ring; rim base; side flange' },
+    'csv-list: line 3, between: Two entries are needed, not 3 (received lock ring; rim base; side flange). Write two entries with a semicolon between them; their order is that of the two sides of each pair.',
+  ),
+  cell(
+    'a wrong backslash between two parts',
+    matchLine,
+    { between: 'lock ring; \\rim base' },
+    'csv-list: line 3, between: A backslash stands before something that needs none (received lock ring; \\rim base). Separate the entries by semicolons; write \\; for a semicolon that is meant.',
   ),
   cell(
     'a clock position beyond 12',

@@ -201,7 +201,7 @@ const together: readonly Fault[] = [
         ...second,
         together: 'may not',
         between: ['rim base', 'lock ring'],
-        pairs: [[pair('ring')[1], pair('RING')[0]]],
+        pairs: [[pair('Ring')[1], pair('Ring')[0]]],
       }),
     ],
     {},

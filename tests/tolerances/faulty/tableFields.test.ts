@@ -2,12 +2,23 @@ import { describe, expect, test } from 'vitest';
 import { ComponentKind } from '../../../lib/wheel/index.ts';
 import { EMPTY, long, oneOf, problemOf, problemsIn, sound, tableWith, tooFew, tooLong } from './sound.ts';
 
+const OUTER = 'White space stands before or after it, which makes it another name';
+
 const tableFaults: readonly (readonly [name: string, over: object, field: string, message: string])[] = [
   ['no identity', { table: '' }, 'table', EMPTY],
   ['an identity that is too long', { table: long(80) }, 'table', tooLong(80)],
   ['a title of white space', { title: ' ' }, 'title', EMPTY],
   ['a title that is too long', { title: long(200) }, 'title', tooLong(200)],
-  ['no edition', { edition: ' ' }, 'edition', EMPTY],
+  ['no edition', { edition: '' }, 'edition', EMPTY],
+  ['an edition of white space', { edition: ' ' }, 'edition', OUTER],
+  ['white space after an edition', { edition: '2 ' }, 'edition', OUTER],
+  ['white space after an identity', { table: 'own ' }, 'table', OUTER],
+  ['white space before an identity', { table: ' own' }, 'table', OUTER],
+  ['a no-break space after an identity', { table: 'own\u00A0' }, 'table', OUTER],
+  ['something unseen before an identity', { table: '\u200Bown' }, 'table', OUTER],
+  ['white space before a maker', { scope: { makers: ['A', '\tB'] } }, 'scope.makers.1', OUTER],
+  ['white space after a maker', { scope: { makers: ['A\n'] } }, 'scope.makers.0', OUTER],
+  ['white space after a series', { scope: { series: ['QX '] } }, 'scope.series.0', OUTER],
   ['an edition that is too long', { edition: long(160) }, 'edition', tooLong(160)],
   ['nobody who issued it', { issuedBy: ' ' }, 'issuedBy', EMPTY],
   ['an issuer that is too long', { issuedBy: long(120) }, 'issuedBy', tooLong(120)],
@@ -68,6 +79,14 @@ describe('one faulty field of a table, told at its place and alone', () => {
   test.each(tableFaults)('%s', (_, over, field, message) => {
     const candidate = tableWith(over);
     expect(problemsIn(candidate)).toEqual([problemOf(candidate, field, message)]);
+  });
+
+  test('white space within a name belongs to it', () => {
+    expect(
+      problemsIn(
+        tableWith({ table: 'own limits', edition: '2nd ed.', scope: { makers: ['A B'], series: ['Q X'] } }),
+      ),
+    ).toEqual([]);
   });
 
   test('something that is no table', () => {
