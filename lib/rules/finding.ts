@@ -56,8 +56,12 @@ export interface PositionValue {
   readonly readings: readonly string[];
   /** Only where more than one instrument read here: each on its own. */
   readonly groups?: readonly ReadingGroup[];
-  /** With `groups`: what u was widened by because they differ; 1 where they agree. */
+  /** With `groups`: what u was widened by because they differ; 1 where they agree, and where one of them alone governs. */
   readonly birgeRatio?: number;
+  /** Only where the value is not made of all readings: those that it is made of. */
+  readonly counted?: readonly string[];
+  /** Only where instruments here disagree, so that the worst of them governs. */
+  readonly disagree?: true;
 }
 
 /** A size compared with a limit. Lengths in mm, areas in mm². */

@@ -1,17 +1,13 @@
 import { showProbability, type UnitPreference } from '../units/index.ts';
 import { CLASSES, type LimitFinding } from './finding.ts';
 import type { Settling, SettlingAction } from './settle.ts';
-import { quantityText, uText } from './words.ts';
+import { listed, quantityText, uText } from './words.ts';
 
 /** How many actions are named; the best of them come first. */
 const NAMED_MAX = 3;
 
 /** Classes less likely than this are not said. */
 const SAID_FROM = 0.01;
-
-function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
 
 function placesText(places: readonly (number | null)[]): string {
   const clocks = places.filter((clock) => clock !== null);

@@ -75,7 +75,7 @@ describe('a row that asks for readings', () => {
     const more = (count: number) => (e: Evidence) => {
       for (let i = 0; i < count; i += 1)
         for (const clock of [3, 6])
-          part(e, 'rim base').readings.push(reading({ id: `more ${clock} ${i}`, clock, valueMm: 11.6 }));
+          part(e, 'rim base').readings.push(reading({ id: `more ${clock} ${i}`, clock, valueMm: 11.7 }));
     };
     expect(asked('rim base', twice)).toEqual([
       missing("Gutter depth at 3 o'clock: 1 of 2 readings (Test 9, demonstration).", 3),
@@ -83,6 +83,16 @@ describe('a row that asks for readings', () => {
     ]);
     expect(asked('rim base', twice, more(1))).toEqual([]);
     expect(asked('rim base', twice, more(2))).toEqual([]);
+  });
+
+  test('a reading that cannot support keep does not count', () => {
+    const old = { name: 'old', calibrationDue: '2020-01-01', expired: true };
+    for (const instrument of [old, null])
+      expect(
+        asked('rim base', row({ positions: [3], repeats: 2 }), (e) =>
+          part(e, 'rim base').readings.push(reading({ id: 'old', clock: 3, valueMm: 11.75, instrument })),
+        ),
+      ).toEqual([missing("Gutter depth at 3 o'clock: 1 of 2 readings (Test 9, demonstration).", 3)]);
   });
 
   test('anywhere where it names no place: all readings of the part count together', () => {
