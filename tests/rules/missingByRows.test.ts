@@ -166,6 +166,33 @@ describe('a row that asks for a test', () => {
     expect(at(9999)).toEqual([none('5000 h on duty')]);
   });
 
+  test('within hours on duty known with an uncertainty: overdue beyond the risk of the table', () => {
+    const at = (hours: number, u: number, testAt = 9000) =>
+      result({ withinHours: 1500 }, [tested({ dutyHours: testAt })], { value: hours, u });
+    // 1.645 u for 5 % (standard normal table); 500 h short of overdue.
+    expect(at(10000, 303)).toEqual([]);
+    expect(at(10000, 305)).toEqual([
+      `${none('1500 h on duty')} The last one is overdue with probability 5.1 %, for the part has 10000 h ± 610 h (k = 2).`,
+    ]);
+    // Φ(−500/2887) = Φ(−0.173) = 43 %.
+    expect(at(10000, 2887)[0]).toContain('overdue with probability 43 %');
+    expect(at(10500, 0)).toEqual([]);
+    expect(at(10501, 300)).toEqual([none('1500 h on duty')]);
+  });
+
+  test('within hours on duty under simple acceptance: by the value', () => {
+    const held = (hours: number) => {
+      const evidence = soundEvidence();
+      withTests([tested({ dutyHours: 9000 })], { value: hours, u: 2887 })(evidence);
+      const table = tableOf([{ ...row({ withinHours: 1500 }), row: 'r', source: testSource }], {
+        decision: { rule: 'simple acceptance', risk: 0.05 },
+      });
+      const ring = evaluate(evidence, [table]).parts.find((one) => one.slot === 'lock ring');
+      return ring?.missing.filter((one) => one.what === 'test').length;
+    };
+    expect([held(10499), held(10500), held(10501)]).toEqual([0, 0, 1]);
+  });
+
   test('within hours and months, where the hours of the part or of the test are not known', () => {
     const both = { withinMonths: 12, withinHours: 5000 };
     expect(result(both, [tested({ dutyHours: 10000 })])).toEqual([
