@@ -20,7 +20,7 @@ function missingAt({ clock, groups, takes, readings }: Place): Missing[] {
   const text =
     `${label}: ${listed([...new Set(names)])} disagree by more than their uncertainty explains, so the worst of them counts. ` +
     'Withdraw what is wrong, or measure again until they agree.';
-  return [{ what: 'instrument', text, zone, characteristic, clock, state }];
+  return [{ what: 'disagreement', text, zone, characteristic, clock, state }];
 }
 
 /**

@@ -134,7 +134,10 @@ export interface AgeFinding {
   readonly dutyHours: Sized | null;
   /** What the rule asks about and nobody knows, in words. */
   readonly unknown: readonly string[];
-  /** Probability that the part has served longer than it may; null when nothing is known. */
+  /**
+   * Probability that the part has served longer than it may, by years or by hours, which are taken as independent; null
+   * when nothing is known.
+   */
   readonly beyond: number | null;
   readonly class: Class;
   readonly rule: RuleCited;
@@ -160,6 +163,7 @@ export interface Missing {
     | 'photo'
     | 'reading'
     | 'instrument'
+    | 'disagreement'
     | 'size'
     | 'test'
     | 'age'

@@ -506,7 +506,7 @@ describe('two calibrated instruments at one place', () => {
       disagree: true,
     });
     expect(verdict.missing).toMatchObject([
-      { what: 'instrument', characteristic: 'gutter depth', clock: 6, zone: 'gutter groove' },
+      { what: 'disagreement', characteristic: 'gutter depth', clock: 6, zone: 'gutter groove' },
     ]);
     expect(verdict.missing[0]?.text).toContain('Digital gauge and Tape disagree');
     expect(depthOf(verdict).sentence).toContain('by Tape alone, for the instruments disagree)');
