@@ -16,7 +16,9 @@ function unsupportedText(reading: ReadingEvidence): string {
     return `${label}${where}: no instrument is named, so the reading cannot support keep. Name it or measure again.`;
   }
   const why =
-    instrument.calibrationDue === null ? 'has no due date' : `ran out on ${instrument.calibrationDue}`;
+    instrument.calibrationDue === null
+      ? 'has no date that covers the day'
+      : `ran out on ${instrument.calibrationDue}`;
   return `${label}${where}: the calibration of ${instrument.name} ${why}, so the reading cannot support keep. Measure again with a calibrated instrument.`;
 }
 
