@@ -41,6 +41,8 @@ export interface Settling {
   readonly actions: readonly SettlingAction[];
   /** The u of one reading, mm (mm²), that would settle it with 80 %, all doubtful places read once; null: even an exact one would not. */
   readonly neededU: number | null;
+  /** Whether the u of the size of the new part is why: known exactly, some u would settle it. */
+  readonly newSizeInDoubt: boolean;
 }
 
 /** Actions less likely to settle than this are not worth the walk; our own choice. */
@@ -193,9 +195,12 @@ export function whatWouldSettle(
   const doubtful = places.filter((place) => CLASSES.indexOf(place.now.guarded) > CLASSES.indexOf(simple));
   const one: Case = { finding, ofNominal, places, spread: pooledDeviation(places), known: new Map() };
   const actions = actionsFor(one, doubtful, instruments).filter((action) => action.settled >= WORTH_NAMING);
+  const needed = neededU(one, doubtful);
+  const exactly = { ...one, ofNominal: 0, known: new Map() };
   return {
     doubtful: doubtful.map((place) => place.at.clock),
     actions: ranked(actions),
-    neededU: neededU(one, doubtful),
+    neededU: needed,
+    newSizeInDoubt: needed === null && ofNominal > 0 && neededU(exactly, doubtful) !== null,
   };
 }

@@ -40,7 +40,11 @@ export function settlingSentences(
   const quantity = label.charAt(0).toLowerCase() + label.slice(1);
   if (settling.actions.length > 0)
     return settling.actions.slice(0, NAMED_MAX).map((action) => actionSentence(quantity, action));
-  const { neededU, doubtful } = settling;
+  const { neededU, newSizeInDoubt, doubtful } = settling;
+  if (neededU === null && !newSizeInDoubt)
+    return [
+      'Nothing at hand would settle it, and no one measurement would with a chance of 80 %: what was read there before still counts.',
+    ];
   if (neededU === null)
     return [
       'Nothing at hand would settle it, and no gauge could: the size of the new part is not known well enough.',

@@ -324,6 +324,21 @@ describe('which actions are named', () => {
     ]);
   });
 
+  test('where the size of the new part is known, what no measurement settles is not blamed on it', () => {
+    // The reading without an instrument speaks against what the other says, however well the place is measured again.
+    const readings = [at(6, 11, 0.1), reading({ id: 'x', valueMm: 10.55, uMm: 0.05, instrument: null })];
+    const nominal = { boundsOf: 'from nominal', keep: { min: -2 } };
+    for (const row of [LIMIT, { ...LIMIT, ...nominal, nominal: { value: 12.5, u: 0.001 } }]) {
+      const finding = findingOf(readings, row);
+      const settling = must(whatWouldSettle(finding, readings, []) ?? undefined, 'settling');
+      if (settling.neededU !== null) throw new Error(`settled by ${settling.neededU}`);
+      expect(settling.newSizeInDoubt).toBe(false);
+      expect(settlingSentences(finding, settling)).toEqual([
+        'Nothing at hand would settle it, and no one measurement would with a chance of 80 %: what was read there before still counts.',
+      ]);
+    }
+  });
+
   test('a patch from a photo has no gauge, only the u that would do', () => {
     const evidence = soundEvidence();
     part(evidence, 'rim base').defects.push({
