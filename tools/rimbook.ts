@@ -1,4 +1,3 @@
-import { parseArgs } from 'node:util';
 import { assess, assessUsage } from './cli/assess.ts';
 import { convertTable, convertTableUsage } from './cli/convertTable.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
@@ -37,11 +36,7 @@ const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | nu
 
 async function main(): Promise<number> {
   const [name = '', ...rest] = process.argv.slice(2);
-  if (
-    name === '' ||
-    name === 'help' ||
-    parseArgs({ args: [name], options: { help: { type: 'boolean' } }, allowPositionals: true }).values.help
-  ) {
+  if (name === '' || name === 'help' || name === '--help') {
     console.log(USAGE);
     return name === '' ? EXIT_BAD_INPUT : EXIT_OK;
   }

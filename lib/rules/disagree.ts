@@ -31,6 +31,7 @@ export function disagreements(
   readings: readonly ReadingEvidence[],
   rows: readonly RowInTable<LimitRow>[],
 ): Missing[] {
+  if (readings.length < 2) return [];
   const found = rows.flatMap(({ row }) => {
     const accepted = readings.filter((reading) => row.methods.includes(reading.method));
     return placesOf(accepted).flatMap(missingAt);

@@ -123,7 +123,7 @@ export function missingOf(
   if (evidence.unreadable > 0) {
     missing.push({
       what: 'record',
-      text: `${evidence.unreadable} entries come from a newer version and cannot be read here.`,
+      text: `${evidence.unreadable === 1 ? '1 entry comes' : `${evidence.unreadable} entries come`} from a newer version and cannot be read here.`,
     });
   }
   if (evidence.elsewhere.length > 0) {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, test, vi } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import soundFivePiece from '../../lib/rules/examples/sound-five-piece.json' with { type: 'json' };
+import { bundledTables } from '../../lib/tolerances/index.ts';
 import { assess } from '../../tools/cli/assess.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'assess-'));
@@ -66,6 +67,29 @@ describe('assess', () => {
     const refused = run(doubtfulFile(false), '--units', 'furlongs');
     expect(refused.code).toBe(2);
     expect(refused.err).toContain('furlongs');
+  });
+
+  test('tells which of the tables given were not in effect on the day of the verdict', () => {
+    const [, quillmoor] = bundledTables;
+    const dated = (name: string, over: object) => {
+      const path = join(folder, `${name}.json`);
+      writeFileSync(path, JSON.stringify({ ...quillmoor, table: name, title: name, ...over }));
+      return ['--table', path];
+    };
+    const { code, out } = run(
+      doubtfulFile(true),
+      ...dated('Later', { effectiveFrom: '2026-11-03' }),
+      ...dated('Over', { effectiveUntil: '2026-11-01' }),
+      ...dated('Now', {}),
+    );
+    expect(code).toBe(0);
+    const edition = must(quillmoor, 'table').edition;
+    expect(out.split('\n').slice(-2)).toEqual([
+      `Not applied: Later (${edition}), in effect from 2026-11-03 on, not on 2026-11-02.`,
+      `Not applied: Over (${edition}), in effect until 2026-11-01, not on 2026-11-02.`,
+    ]);
+    expect(out).toContain(`Tables: Now (${edition}).`);
+    expect(run(doubtfulFile(true)).out).not.toContain('Not applied');
   });
 
   test('the verdict as JSON is metric whatever the units', () => {

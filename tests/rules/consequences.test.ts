@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
@@ -136,6 +136,17 @@ describe('preview', () => {
   test('prints JSON, and takes other tables as those in force', () => {
     const { code, out } = outcome(file('draft.csv'), example, '--table', file('draft.csv'), '--json');
     expect([code, JSON.parse(out)]).toMatchObject([0, { inspections: 1, parts: 5, changed: [] }]);
+    const one = outcome(file('draft.csv'), example, '--table', file('draft.csv'));
+    expect(one.out).toBe('0 of 5 parts in 1 inspection would change.\n');
+  });
+
+  test('a folder without files of inspections is bad input', () => {
+    mkdirSync(file('empty'));
+    expect(outcome(file('draft.csv'), file('empty'))).toEqual({
+      code: 2,
+      out: '',
+      err: `FILE.json: No file of an inspection was found there (received ${file('empty')}). Give a folder with files that end in .json, or the files themselves.\n`,
+    });
   });
 
   test('refuses with every problem of every file', () => {

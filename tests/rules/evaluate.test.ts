@@ -458,6 +458,25 @@ describe('a calibrated and an expired instrument at one place', () => {
     ]);
   });
 
+  test('several readings by it count each alone, known no better than they scatter', () => {
+    const evidence = soundEvidence();
+    const base = part(evidence, 'rim base');
+    const instrument = { name: 'Old gauge', calibrationDue: '2020-01-01', expired: true };
+    base.readings = [
+      ...base.readings.filter((one) => one.clock !== 6 || one.characteristic !== 'gutter depth'),
+      ...[10, 12, 14].map((valueMm) => reading({ id: `old ${valueMm}`, valueMm, uMm: 0.3, instrument })),
+    ];
+    const finding = verdictOf(evidence, 'rim base').findings.find(
+      (one) => one.about === 'limit' && one.characteristic === 'gutter depth',
+    );
+    // Half their range is 2 mm; 9 mm is 0.5 u below the worst.
+    expect(finding).toMatchObject({
+      class: 'scrap',
+      governing: { value: 10, u: Math.hypot(0.3, 2), counted: ['old 10'], repeats: 3 },
+    });
+    expect(finding?.sentence).toContain('the worst of 3 that cannot support keep)');
+  });
+
   test('read by it alone, a place is not kept', () => {
     const evidence = soundEvidence();
     for (const one of part(evidence, 'rim base').readings)

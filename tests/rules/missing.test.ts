@@ -39,6 +39,11 @@ describe('what is missing of the inspection as a whole', () => {
       { what: 'record', text: '3 entries come from a newer version and cannot be read here.' },
     ],
     [
+      'one entry of a newer version',
+      (e) => Object.assign(e, { unreadable: 1 }),
+      { what: 'record', text: '1 entry comes from a newer version and cannot be read here.' },
+    ],
+    [
       'findings about a component that is in no slot, each sort once',
       (e) =>
         e.elsewhere.push(

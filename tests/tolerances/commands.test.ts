@@ -130,9 +130,35 @@ describe('commands that take a table take it as CSV too', () => {
     expect(again.out).toMatch(/^The same, byte for byte/);
   });
 
+  test.each<[string, (verdict: Record<string, unknown>) => unknown, string]>([
+    ['without its parts', ({ parts: _, ...rest }) => rest, 'parts: The parts are not listed'],
+    ['with a table that is none', (verdict) => ({ ...verdict, tables: [null] }), 'tables.0: '],
+    ['with a part that is none', (verdict) => ({ ...verdict, parts: [null] }), 'parts.0: '],
+    ['without its assembly', ({ assembly: _, ...rest }) => rest, 'assembly: The answer for the assembly'],
+    ['without its engine', ({ engine: _, ...rest }) => rest, 'engine: The engine is not named'],
+    ['that is none', () => null, ''],
+  ])('replay takes no verdict %s', (_name, change, says) => {
+    const verdict = JSON.parse(outcome(assess, inspection, '--json').out);
+    writeFileSync(file('bad.json'), JSON.stringify(change(verdict)));
+    const { code, out, err } = outcome(replay, file('bad.json'));
+    expect([code, out]).toEqual([2, '']);
+    expect(err.startsWith(says)).toBe(true);
+    expect(err).toContain('Give a verdict as assess --json prints it.');
+  });
+
+  test('an option without a command is bad input, and help is not', () => {
+    const rimbook = (...args: string[]) =>
+      spawnSync(process.execPath, ['tools/rimbook.ts', ...args], { cwd: root, encoding: 'utf8' });
+    const bad = rimbook('--json');
+    expect(bad.status).toBe(2);
+    expect(bad.stderr).toMatch(/^command: there is no command "--json"\./);
+    expect(rimbook('--help')).toMatchObject({ status: 0, stderr: '' });
+  });
+
   test('lint-table names line and column', () => {
     const found = outcome(lintTableCommand, file('doubtful.csv'));
     expect(found.code).toBe(0);
+    expect(found.out).toMatch(/^1 row, 0 errors, \d+ warnings?\.$/m);
     expect(found.out).toContain('warning source: line 3, source section (a limit): A published source');
     const listed = JSON.parse(outcome(lintTableCommand, file('doubtful.csv'), '--json').out);
     expect(listed[0]).toMatchObject({ field: 'rows.0.source.section', place: 'line 3, source section' });

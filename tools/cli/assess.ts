@@ -3,13 +3,14 @@ import {
   atHandFor,
   evaluate,
   type Finding,
+  inEffectOn,
   readInspectionFile,
   sentenceOf,
   settlingSentences,
   type Verdict,
   whatWouldSettle,
 } from '../../lib/rules/index.ts';
-import { bundledTables } from '../../lib/tolerances/index.ts';
+import { bundledTables, type Table } from '../../lib/tolerances/index.ts';
 import type { UnitPreference } from '../../lib/units/index.ts';
 import { EXIT_OK } from './exit.ts';
 import { BadInput, oneFile, readJson, readOptions, tablesFrom, unitsFrom, withInput } from './input.ts';
@@ -61,6 +62,18 @@ function printed(verdict: Verdict, instruments: readonly Instrument[], units: Un
   return lines.join('\n');
 }
 
+/** A line for each table that was given and was not in effect on the day of the verdict. */
+function notInEffect(tables: readonly Table[], decidedAt: string): string[] {
+  const on = decidedAt.slice(0, 10);
+  return tables
+    .filter((table) => !inEffectOn(table, on))
+    .map(({ title, edition, effectiveFrom, effectiveUntil }) => {
+      const when =
+        effectiveFrom > on ? `in effect from ${effectiveFrom} on` : `in effect until ${effectiveUntil}`;
+      return `Not applied: ${title} (${edition}), ${when}, not on ${on}.`;
+    });
+}
+
 /** The `assess` command: 0 with an answer, 2 with every problem of the input on standard error. */
 export function assess(args: string[]): number {
   return withInput(() => {
@@ -72,10 +85,14 @@ export function assess(args: string[]): number {
     const units = unitsFrom(values.units);
     const file = readInspectionFile(readJson(oneFile('assess', positionals), 'FILE.json'));
     if (!file.ok) throw new BadInput(file.error);
-    const verdict = evaluate(file.value.evidence, tablesFrom(values.table ?? [], file.value.tables));
-    console.log(
-      values.json ? JSON.stringify(verdict, null, 2) : printed(verdict, file.value.instruments, units),
-    );
+    const { evidence, instruments } = file.value;
+    const tables = tablesFrom(values.table ?? [], file.value.tables);
+    const verdict = evaluate(evidence, tables);
+    if (values.json) console.log(JSON.stringify(verdict, null, 2));
+    else {
+      console.log(printed(verdict, instruments, units));
+      for (const line of notInEffect(tables, evidence.decidedAt)) console.log(line);
+    }
     return EXIT_OK;
   });
 }

@@ -1,5 +1,6 @@
 import { findWorseButMilder } from '../../lib/rules/index.ts';
 import { lintTable } from '../../lib/tolerances/index.ts';
+import { counted } from './count.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
 import { oneFile, readOptions, readTable, withInput } from './input.ts';
 
@@ -23,7 +24,9 @@ export function lintTableCommand(args: string[]): number {
         console.log(`${severity.padEnd(7)} ${lint}: ${place} (${rows.join(', ')}): ${message}. ${wayOut}`);
       }
       const errors = found.filter((one) => one.severity === 'error').length;
-      console.log(`${table.rows.length} rows, ${errors} errors, ${found.length - errors} warnings.`);
+      console.log(
+        `${counted(table.rows.length, 'row')}, ${counted(errors, 'error')}, ${counted(found.length - errors, 'warning')}.`,
+      );
     }
     return found.some((one) => one.severity === 'error') ? EXIT_BAD_INPUT : EXIT_OK;
   });

@@ -10,6 +10,7 @@ import {
   withDraft,
 } from '../../lib/rules/index.ts';
 import type { Table } from '../../lib/tolerances/index.ts';
+import { counted } from './count.ts';
 import { EXIT_OK } from './exit.ts';
 import { BadInput, readJson, readOptions, readTable, tablesFrom, unitsFrom, withInput } from './input.ts';
 
@@ -105,7 +106,19 @@ export function preview(args: string[]): number {
     }
     const draft: Table = readTable(draftPath, 'DRAFT').table;
     const given = values.table ?? [];
-    const cases = casesIn(filesIn(paths));
+    const files = filesIn(paths);
+    if (files.length === 0) {
+      throw new BadInput([
+        problem(
+          'file-none',
+          'FILE.json',
+          paths.join(' '),
+          'No file of an inspection was found there',
+          'Give a folder with files that end in .json, or the files themselves.',
+        ),
+      ]);
+    }
+    const cases = casesIn(files);
     const inForce = given.length > 0 ? tablesFrom(given, []) : null;
     let parts = 0;
     const changed: Changed[] = [];
@@ -122,7 +135,9 @@ export function preview(args: string[]): number {
         console.log(`${tag || file}, ${slot}: ${before} would be ${after}`);
         for (const sentence of why) console.log(`    ${sentence}`);
       }
-      console.log(`${changed.length} of ${parts} parts in ${cases.length} inspections would change.`);
+      console.log(
+        `${changed.length} of ${counted(parts, 'part')} in ${counted(cases.length, 'inspection')} would change.`,
+      );
     }
     return EXIT_OK;
   });

@@ -7,6 +7,7 @@ import {
   StoreTrouble,
   verifyChains,
 } from '../../lib/store/server/index.ts';
+import { counted } from './count.ts';
 import { EXIT_BAD_INPUT, EXIT_FAULT, EXIT_OK } from './exit.ts';
 
 export const rebuildUsage = `rebuild
@@ -40,7 +41,7 @@ function withStore(work: (store: Store) => number): number {
 /** The `rebuild` command. */
 export function rebuild(): number {
   return withStore((store) => {
-    console.log(`Lists of ${rebuildProjections(store, projectRecord)} subjects were derived again.`);
+    console.log(`Lists derived again for ${counted(rebuildProjections(store, projectRecord), 'subject')}.`);
     return EXIT_OK;
   });
 }
@@ -48,12 +49,12 @@ export function rebuild(): number {
 /** The `verify` command: 0 when every chain is whole, 1 otherwise. */
 export function verify(): number {
   return withStore((store) => {
-    const { faults, ...counted } = verifyChains(store);
+    const { faults, ...whole } = verifyChains(store);
     for (const fault of faults) console.log(JSON.stringify(fault));
     console.log(
       faults.length === 0
-        ? `Every chain is whole: ${JSON.stringify(counted)}.`
-        : `${faults.length} faults in the record.`,
+        ? `Every chain is whole: ${JSON.stringify(whole)}.`
+        : `${counted(faults.length, 'fault')} in the record.`,
     );
     return faults.length === 0 ? EXIT_OK : EXIT_FAULT;
   });

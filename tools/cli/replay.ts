@@ -1,4 +1,5 @@
-import { canonicalJson, problem } from '../../lib/base/index.ts';
+import { z } from 'zod';
+import { canonicalJson, problem, problemsFromIssues } from '../../lib/base/index.ts';
 import { ENGINE, Evidence, evaluate, type Verdict } from '../../lib/rules/index.ts';
 import { bundledTables, type Table, tableHash } from '../../lib/tolerances/index.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
@@ -10,21 +11,24 @@ export const replayUsage = `replay VERDICT.json [--table T]…
 
 const WAY_OUT = 'Give a verdict as assess --json prints it.';
 
+/** What is needed of a stored verdict to decide it again and to say what differs; all else stays as stored. */
+const StoredVerdict = z.looseObject({
+  engine: z.string({ error: 'The engine is not named' }),
+  inputs: Evidence,
+  tables: z.array(z.looseObject({ table: z.string(), edition: z.string(), hash: z.string() }), {
+    error: 'The tables are not listed',
+  }),
+  parts: z.array(z.looseObject({ slot: z.string(), result: z.string() }), {
+    error: 'The parts are not listed',
+  }),
+  assembly: z.looseObject({}, { error: 'The answer for the assembly is not there' }),
+});
+
 function storedVerdict(path: string): Verdict {
-  const candidate = readJson(path, 'VERDICT.json') as Partial<Verdict> | null;
-  const inputs = Evidence.safeParse(candidate?.inputs);
-  const bad = (field: string, value: unknown, message: string) =>
-    new BadInput([problem('verdict', field, value, message, WAY_OUT)]);
-  if (typeof candidate?.engine !== 'string')
-    throw bad('engine', candidate?.engine, 'The engine is not named');
-  if (!Array.isArray(candidate.tables)) throw bad('tables', candidate.tables, 'The tables are not listed');
-  if (!inputs.success) {
-    throw new BadInput(
-      inputs.error.issues.map((issue) =>
-        problem('verdict', `inputs.${issue.path.join('.')}`, undefined, issue.message, WAY_OUT),
-      ),
-    );
-  }
+  const candidate = readJson(path, 'VERDICT.json');
+  const parsed = StoredVerdict.safeParse(candidate);
+  if (!parsed.success)
+    throw new BadInput(problemsFromIssues('verdict', candidate, parsed.error.issues, WAY_OUT));
   // What the parser of this version would drop or fill in must not hide a difference: the inputs stay as stored.
   return candidate as Verdict;
 }
