@@ -83,7 +83,8 @@ interface SizeLimits {
   readonly u: number;
 }
 
-function sizeLimits(row: LimitRow): SizeLimits {
+/** The bounds of a row as sizes, whatever it counts them from. */
+export function sizeLimits(row: LimitRow): SizeLimits {
   return {
     keep: boundsAsSize(row, row.keep),
     repair: row.repair === null ? null : boundsAsSize(row, row.repair),
@@ -91,7 +92,8 @@ function sizeLimits(row: LimitRow): SizeLimits {
   };
 }
 
-function judge(governing: PositionValue, row: SizeLimits, risk: number): Judgement {
+/** One place under one row: how probably it lies beyond the bounds, and its class by either rule of decision. */
+export function judge(governing: PositionValue, row: SizeLimits, risk: number): Judgement {
   const { value } = governing;
   const u = row.u === 0 ? governing.u : Math.hypot(governing.u, row.u);
   const beyondKeep = probabilityOutside(value, u, row.keep);
@@ -115,43 +117,6 @@ function worstFirst(pick: (j: Judgement) => Class): (a: Judgement, b: Judgement)
     a.margin - b.margin;
 }
 
-/** How one row judges a place, and what its answers come to. */
-interface RowJudge {
-  readonly limits: SizeLimits;
-  /** The rule against rework stands in the way of its repairs. */
-  readonly forbidden: boolean;
-  judge(governing: PositionValue): Judgement;
-  /** The class by the table's rule of decision, before the rule against rework. */
-  pick(judgement: Judgement): Class;
-  /** The class with the rule against rework. */
-  allowed(plain: Class): Class;
-}
-
-function judgeOf({ table, row }: RowInTable<LimitRow>, noRework: RuleCited | null): RowJudge {
-  const limits = sizeLimits(row);
-  const { rule, risk } = table.decision;
-  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
-  return {
-    limits,
-    forbidden,
-    judge: (governing) => judge(governing, limits, risk),
-    pick: (judgement) => (rule === 'guarded' ? judgement.guardedClass : judgement.simpleClass),
-    allowed: (plain) => (plain === 'repair' && forbidden ? 'scrap' : plain),
-  };
-}
-
-/**
- * The class of a single value with standard uncertainty `u` (mm, or mm² for areas) under one row: that of the finding
- * which `judgeLimits` would give, without its sentences. For whoever tries many values.
- */
-export function classUnder(
-  inTable: RowInTable<LimitRow>,
-  noRework: RuleCited | null,
-): (value: number, u: number) => Class {
-  const { judge: judged, pick, allowed } = judgeOf(inTable, noRework);
-  return (value, u) => allowed(pick(judged({ clock: null, value, u, repeats: 1, readings: [] })));
-}
-
 /** The finding of one quantity under one row. The worst place governs, never the mean over places. */
 export function limitFinding(
   quantity: Quantity,
@@ -161,13 +126,14 @@ export function limitFinding(
 ): LimitFinding | null {
   const positions = positionsOf(readings);
   const { rule: decisionRule, risk } = table.decision;
-  const { limits, forbidden, pick, allowed, ...of } = judgeOf({ table, row }, noRework);
-  const judged = positions.map(of.judge).sort(worstFirst(pick));
+  const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
+  const limits = sizeLimits(row);
+  const judged = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
   const [worst] = judged;
   if (worst === undefined) return null;
   const plainClass = pick(worst);
-  const answer = allowed(plainClass);
-  const banned = answer === plainClass ? null : noRework;
+  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
+  const banned = plainClass === 'repair' && forbidden ? noRework : null;
   return said<LimitFinding>({
     about: 'limit',
     characteristic: quantity.characteristic,
@@ -186,7 +152,7 @@ export function limitFinding(
     ...worst,
     guardedClass: judged.map((one) => one.guardedClass).reduce(worse),
     simpleClass: judged.map((one) => one.simpleClass).reduce(worse),
-    class: answer,
+    class: banned === null ? plainClass : 'scrap',
     rule: cite({ table, row }),
     noRework: banned,
     ...(forbidden && row.repair !== null ? { reworkForbidden: true } : {}),

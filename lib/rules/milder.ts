@@ -9,8 +9,9 @@ import {
   type Table,
   zonedPlacesOfLimit,
 } from '../tolerances/index.ts';
+import { classUnder } from './classUnder.ts';
 import { CLASSES, type RuleCited } from './finding.ts';
-import { classUnder, contextOf } from './limits.ts';
+import { contextOf } from './limits.ts';
 import { sizeText } from './words.ts';
 
 /** A limit that accepts one way of measuring, with its place in the table. */
@@ -91,19 +92,16 @@ function answersTo(
 function firstMilder(
   values: readonly number[],
   answers: ReturnType<typeof answersTo>,
-  worseIs: 'higher' | 'lower' | 'either',
+  worseIs: 'higher' | 'lower',
 ): Milder | null {
-  let risen = false;
   for (const [i, after] of answers.entries()) {
     const before = answers[i - 1];
+    if (before === undefined) continue;
     const [lower, higher] = [values[i - 1] ?? 0, values[i] ?? 0];
-    if (before === undefined || before.severity === after.severity) continue;
-    if (after.severity > before.severity) {
-      if (worseIs === 'lower') return { worse: lower, better: higher, by: after.by };
-      risen = true;
-    } else if (worseIs === 'higher' || (worseIs === 'either' && risen)) {
+    if (worseIs === 'higher' && after.severity < before.severity)
       return { worse: higher, better: lower, by: before.by };
-    }
+    if (worseIs === 'lower' && after.severity > before.severity)
+      return { worse: lower, better: higher, by: after.by };
   }
   return null;
 }
@@ -172,6 +170,8 @@ function milderAt(deciding: Deciding, table: Table, judging: Judging): Milder | 
   const [first] = deciding.limits;
   if (first === undefined) return null;
   const { worse, plausible } = characteristicOf(first.row.characteristic);
+  // Keep lies within repair, so that nothing farther out on either side is milder.
+  if (worse === 'either') return null;
   const values = valuesToTry(deciding.limits, plausible);
   for (const u of [0, (plausible.max - plausible.min) / UNCERTAIN]) {
     const milder = firstMilder(values, answersTo(values, u, deciding, table, judging), worse);
@@ -189,7 +189,7 @@ function told({ worse, better, by: { row, index } }: Milder, { zone }: Deciding)
     rows: [row.row],
     field: `rows.${index}`,
     message: `${label}, ${zone}: ${bad} gets a milder verdict than ${good}, though it is worse`,
-    wayOut: `A ${worseIs === 'either' ? 'value farther out' : `${worseIs} value`} is worse here: check which bounds are min and which are max.`,
+    wayOut: `A ${worseIs} value is worse here: check which bounds are min and which are max.`,
   };
 }
 

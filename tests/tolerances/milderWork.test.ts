@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { characteristicOf } from '../../lib/readings/index.ts';
+import { classUnder } from '../../lib/rules/classUnder.ts';
 import { CLASSES, findWorseButMilder, worstClass } from '../../lib/rules/index.ts';
-import { classUnder, contextOf, judgeLimits } from '../../lib/rules/limits.ts';
+import { contextOf, judgeLimits } from '../../lib/rules/limits.ts';
 import type { LimitRow, Table } from '../../lib/tolerances/index.ts';
 import { reading, tableOf, testSource } from '../support/evidence.ts';
 import { limit } from './lintRows.ts';
