@@ -15,12 +15,13 @@ import {
   type Entry,
   foldRegister,
   type Kind,
+  kinds,
   makeEntry,
   type RegisterState,
   type SiteState,
 } from '../../lib/record/index.ts';
 import { type DeviceStore, fetchRegister, sendWaiting, Unreachable } from '../../lib/store/device/index.ts';
-import { foldTables, type TablesOnFile } from '../../lib/tolerances/index.ts';
+import { type ContentsRead, foldTables, type TablesOnFile } from '../../lib/tolerances/index.ts';
 import { deviceId, newId, now, rememberedSite, rememberMe, rememberSite } from './device.ts';
 import { call, fetchBooks, type Me, REGISTER_SUBJECTS, Refused, type RoleName, remote } from './remote.ts';
 import { endSession, type Start, start } from './start.ts';
@@ -138,6 +139,19 @@ async function samePerson(person: string): Promise<void> {
 
 const NO_ENTRIES: readonly Entry[] = [];
 
+/** Kinds that a second person's word rests on: they count when the server has taken them. */
+const COUNT_WHEN_STORED: readonly string[] = [kinds.tableApproved.kind, kinds.tableWithdrawn.kind];
+
+/** Register entries that count here: none that the server refused, and no word on limits before it has taken it. */
+async function standingRegister(store: DeviceStore, site: string): Promise<Entry[]> {
+  const [entries, outbox] = await Promise.all([store.entriesOfSite(site, REGISTER_SUBJECTS), store.outbox()]);
+  const states = new Map(outbox.map((item) => [item.id, item.state]));
+  return entries.filter(({ id, kind }) => {
+    const state = states.get(id);
+    return state === undefined || (state === 'waiting' && !COUNT_WHEN_STORED.includes(kind));
+  });
+}
+
 function useExchange(me: Me, site: string, store: DeviceStore) {
   const [connection, setConnection] = useState<Connection>('connected');
   const running = useRef<Promise<void> | null>(null);
@@ -186,10 +200,11 @@ function useExchange(me: Me, site: string, store: DeviceStore) {
 function Ready({ me, store, children }: { me: Me; store: DeviceStore; children: ReactNode }) {
   const { site, chooseSite } = useSite(me);
   const { connection, exchange } = useExchange(me, site.id, store);
-  const readRegister = useCallback(() => store.entriesOfSite(site.id, REGISTER_SUBJECTS), [store, site.id]);
+  const readRegister = useCallback(() => standingRegister(store, site.id), [store, site.id]);
   const registerEntries = useStored(store, readRegister, NO_ENTRIES as Entry[]);
   const register = useMemo(() => foldRegister(registerEntries), [registerEntries]);
-  const tables = useMemo(() => foldTables(registerEntries), [registerEntries]);
+  const contentsRead = useRef<ContentsRead>(new Map());
+  const tables = useMemo(() => foldTables(registerEntries, contentsRead.current), [registerEntries]);
   const readWaiting = useCallback(async () => {
     const [outbox, waitingPhotos, refusedPhotos] = await Promise.all([
       store.outbox(),

@@ -107,10 +107,19 @@ export const REGISTER_SUBJECTS = ['site', 'wheel', 'component', 'instrument', 't
 /** The server behind this page. */
 export const remote: Remote = {
   async send(entries) {
-    const { results } = await call<{ results: readonly SendOutcome[] }>('POST', '/api/v1/entries', {
-      entries,
-    });
-    return results;
+    try {
+      const { results } = await call<{ results: readonly SendOutcome[] }>('POST', '/api/v1/entries', {
+        entries,
+      });
+      return results;
+    } catch (error) {
+      const [only, ...others] = entries;
+      if (!(error instanceof Refused) || error.status !== 413 || only === undefined || others.length > 0) {
+        throw error;
+      }
+      // An entry that the server will never take must not hold up those behind it.
+      return [{ id: only.id, status: 'refused', problem: error.problem }];
+    }
   },
   async photoOffset(photo) {
     const response = await reach(photoPath(photo), { method: 'HEAD' });

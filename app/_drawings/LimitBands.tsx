@@ -2,6 +2,7 @@
 import { useId } from 'react';
 import { type Class, sizeText } from '../../lib/rules/index.ts';
 import type { LimitRow } from '../../lib/tolerances/index.ts';
+import { useUnits } from '../_client/units.ts';
 import { bandsOf, type Piles, pileUp } from './bands.ts';
 import classes from './LimitBands.module.css';
 import { useWidth } from './useWidth.ts';
@@ -27,7 +28,8 @@ export function LimitBands({ row, readings }: { row: LimitRow; readings: readonl
   const place = (value: number) => ((value - from) / (to - from)) * width;
   const { perDot, piles } = pileUp(readings, place, DOT, DOTS_MAX);
   const top = 4 + DOT * Math.max(0, ...piles.map((pile) => pile.dots));
-  const text = (value: number) => sizeText(row.characteristic, value);
+  const [units] = useUnits();
+  const text = (value: number) => sizeText(row.characteristic, value, units);
   const told = bands
     .map((band, index) => {
       const [first, last] = [index === 0, index === bands.length - 1];

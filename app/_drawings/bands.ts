@@ -1,6 +1,6 @@
 import { must } from '../../lib/base/index.ts';
-import type { Class } from '../../lib/rules/index.ts';
-import { type Bounds, boundsAsSize, type LimitRow } from '../../lib/tolerances/index.ts';
+import { type Class, simpleClass } from '../../lib/rules/index.ts';
+import { boundsAsSize, type LimitRow } from '../../lib/tolerances/index.ts';
 
 /** A stretch of the scale in which a reading by itself has one class; mm or mm². */
 export interface Band {
@@ -17,9 +17,6 @@ export interface Bands {
   /** Ends of keep and repair, ascending. */
   readonly ends: readonly number[];
 }
-
-const within = (value: number, { min, max }: Bounds) =>
-  value >= (min ?? Number.NEGATIVE_INFINITY) && value <= (max ?? Number.POSITIVE_INFINITY);
 
 /** Share of the scale left free beyond the outermost end or reading. */
 const ROOM = 0.12;
@@ -41,12 +38,7 @@ export function bandsOf(row: LimitRow, readings: readonly number[]): Bands {
   const bands = marks.slice(1).map((end, index): Band => {
     const start = must(marks[index], 'the mark before');
     const middle = (start + end) / 2;
-    const inside: Class = within(middle, keep)
-      ? 'keep'
-      : repair !== null && within(middle, repair)
-        ? 'repair'
-        : 'scrap';
-    return { from: start, to: end, class: inside };
+    return { from: start, to: end, class: simpleClass(middle, keep, repair) };
   });
   return { from, to, bands, ends };
 }

@@ -58,7 +58,8 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     if (!isReadable(entry)) {
       return JUDGED.includes(entry.kind) ? fail(newer(entry)) : ok(undefined);
     }
-    if (entry.kind === kinds.inspectionSubmitted.kind) return judgeSubmission(entry, readSubject, store);
+    if (entry.kind === kinds.inspectionSubmitted.kind)
+      return judgeSubmission(entry, readSubject, store, sender.now);
     if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
     if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);

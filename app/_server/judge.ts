@@ -12,10 +12,13 @@ import {
 import { type Conclusion, mayConclude } from '../../lib/review/index.ts';
 import { decide, Evidence } from '../../lib/rules/index.ts';
 import { findPhoto, linkedSubjects, type ReadSubject, type Store } from '../../lib/store/server/index.ts';
+import { type TablesOnFile, tableHash, tablesInForce } from '../../lib/tolerances/index.ts';
 import { tablesOnFile } from './tables.ts';
 
 /** How long before its signature a verdict may have been worked out. */
 const DECIDED_BEFORE_MS_MAX = 60_000;
+/** How late a verdict may arrive that was decided under limits which count no more. */
+const LATE_MS_MAX = 3 * 24 * 3600 * 1000;
 /** How far the clocks of two devices that work on one inspection may be apart. */
 const CLOCKS_APART_MS_MAX = 5 * 60_000;
 
@@ -53,8 +56,10 @@ function judgeCovers(covers: readonly string[], known: readonly Entry[]): Result
 /** Whether the verdict was made at the moment of its signature, and not before the evidence it rests on. */
 function judgeMoment(entry: Entry, decidedAt: string, known: readonly Entry[]): Result<void, Problem> {
   const aheadMs = Date.parse(entry.at) - Date.parse(decidedAt);
+  const evidence = new Set(foldInspection(known).coverable);
   const newest =
     known
+      .filter((one) => evidence.has(one.id))
       .map((one) => one.at)
       .sort()
       .at(-1) ?? entry.at;
@@ -76,7 +81,12 @@ function judgeMoment(entry: Entry, decidedAt: string, known: readonly Entry[]): 
  * Whether a submitted verdict is what the record gives: everything it rests on is here, nothing is left out, and
  * evaluating it again under the site's tables gives the same bytes. A device cannot claim a verdict that does not follow.
  */
-export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
+export function judgeSubmission(
+  entry: Entry,
+  readSubject: ReadSubject,
+  store: Store,
+  now: string,
+): Result<void, Problem> {
   const { covers, verdict } = bodyOf(entry) as Submission;
   const known = readSubject('inspection', entry.subject.id);
   const complete = judgeCovers(covers, known);
@@ -108,13 +118,34 @@ export function judgeSubmission(entry: Entry, readSubject: ReadSubject, store: S
   }
   const onFile = tablesOnFile(entry.site, readSubject, store);
   const { verdict: again } = decide(state, wheel, register, onFile, inputs.data.decidedAt);
-  if (canonicalJson(again) === canonicalJson(verdict)) return ok(undefined);
+  if (canonicalJson(again) === canonicalJson(verdict)) {
+    return judgeTablesStill(register.sites.get(entry.site)?.tables ?? [], onFile, inputs.data.decidedAt, now);
+  }
   return refusal(
     'submission-verdict',
     'body.verdict',
     String(verdict.engine),
     'The verdict does not follow from the entries and tables on the server',
     'Fetch what is new (open the wheel with a connection), look at the verdict again, and submit again.',
+  );
+}
+
+/** A verdict that arrives late stands only under the limits that still count: a clock set back must not bring old ones back. */
+function judgeTablesStill(
+  names: readonly string[],
+  onFile: TablesOnFile,
+  decidedAt: string,
+  now: string,
+): Result<void, Problem> {
+  if (Date.parse(now) - Date.parse(decidedAt) <= LATE_MS_MAX) return ok(undefined);
+  const hashesAt = (at: string) => tablesInForce(names, onFile.tables, at).tables.map(tableHash).join();
+  if (hashesAt(decidedAt) === hashesAt(now)) return ok(undefined);
+  return refusal(
+    'submission-tables',
+    'body.verdict.inputs.decidedAt',
+    decidedAt,
+    'The limits in force have changed since this verdict',
+    'Look at the verdict under the limits that count now, and submit again.',
   );
 }
 

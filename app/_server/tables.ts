@@ -4,6 +4,7 @@ import { findWorseButMilder } from '../../lib/rules/index.ts';
 import { type ReadSubject, type Store, subjectsOfType } from '../../lib/store/server/index.ts';
 import {
   bundledTables,
+  type ContentsRead,
   foldTables,
   lintTable,
   parseTable,
@@ -16,9 +17,15 @@ function refusal(code: string, field: string, value: unknown, message: string, w
   return fail(problem(code, field, value, message, wayOut));
 }
 
+/** Contents read so far; entries never change. Emptied when it has grown large. */
+const contentsRead: ContentsRead = new Map();
+const CONTENTS_MAX = 500;
+
 /** Every edition of every table in the record of a site. */
 export function tablesOnFile(site: string, readSubject: ReadSubject, store: Store): TablesOnFile {
-  return foldTables(subjectsOfType(store, site, 'table').flatMap((id) => readSubject('table', id)));
+  if (contentsRead.size > CONTENTS_MAX) contentsRead.clear();
+  const entries = subjectsOfType(store, site, 'table').flatMap((id) => readSubject('table', id));
+  return foldTables(entries, contentsRead);
 }
 
 /**
@@ -44,7 +51,7 @@ export function judgeTable(entry: Entry, readSubject: ReadSubject, store: Store)
     case kinds.tableApproved.kind:
       return judgeApproval(entry, known);
     default:
-      return known === undefined
+      return known === undefined && !onFile.unreadable.some((one) => one.id === entry.subject.id)
         ? refusal(
             'table-unknown',
             'subject.id',
@@ -70,7 +77,16 @@ function judgeDraft(
       'Begin a new edition from it.',
     );
   }
-  const { content } = bodyOf(entry) as { content: unknown };
+  const { content, base } = bodyOf(entry) as { content: unknown; base: string | null };
+  if (base !== (known?.drafts.at(-1)?.hash ?? null)) {
+    return refusal(
+      'table-changed',
+      'body.base',
+      base,
+      'Somebody changed the draft after you began from it',
+      'Look at the draft as it is now, and make your change in that one.',
+    );
+  }
   const parsed = parseTable(content);
   if (!parsed.ok) {
     const [first] = parsed.error;

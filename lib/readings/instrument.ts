@@ -38,7 +38,38 @@ export function instrumentUMm(
   return Math.hypot(stepMm / Math.sqrt(12), instrument.certificateUMm ?? 0);
 }
 
-/** Whether the calibration is over (or was never dated) at the moment `at`, ISO 8601; the due day itself still counts. */
-export function isExpired(instrument: Pick<Instrument, 'calibrationDue'>, at: string): boolean {
-  return instrument.calibrationDue === null || at.slice(0, 10) > instrument.calibrationDue;
+/**
+ * Whether the calibration does not cover the moment `at`, ISO 8601: it is over, was never dated, or was done later. The
+ * day it was done and the due day themselves still count; where it is not known when it was done, any day up to the due day.
+ */
+export function isExpired(
+  { calibratedOn, calibrationDue }: Pick<Instrument, 'calibratedOn' | 'calibrationDue'>,
+  at: string,
+): boolean {
+  const day = at.slice(0, 10);
+  return calibrationDue === null || day > calibrationDue || (calibratedOn !== null && day < calibratedOn);
+}
+
+/** An instrument as described last, with its earlier descriptions, the newest first. */
+export interface WithEarlier extends Instrument {
+  readonly earlier?: readonly Instrument[];
+}
+
+/**
+ * The description that covers the moment `at` (ISO 8601), the newest of them: a calibration done afterwards does not make
+ * an earlier reading count. Undefined when none does.
+ */
+export function describedAt(instrument: WithEarlier, at: string): Instrument | undefined {
+  return [instrument, ...(instrument.earlier ?? [])].find((one) => !isExpired(one, at));
+}
+
+/** The day on which the calibration in force before the moment `at` ran out, the latest; null when none had. */
+export function ranOutBefore(instrument: WithEarlier, at: string): string | null {
+  const over = [instrument, ...(instrument.earlier ?? [])]
+    .map((one) => one.calibrationDue)
+    .filter((due) => due !== null && due < at.slice(0, 10));
+  return over.reduce<string | null>(
+    (latest, due) => (latest === null || (due ?? '') > latest ? due : latest),
+    null,
+  );
 }

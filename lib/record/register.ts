@@ -8,7 +8,12 @@ type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
 
 export type SiteState = BodyOf<typeof kinds.siteDescribed> & { readonly id: string };
 export type WheelState = BodyOf<typeof kinds.wheelDescribed> & { readonly id: string; readonly site: string };
-export type InstrumentState = Instrument & { readonly id: string };
+/** An instrument as described last. */
+export interface InstrumentState extends Instrument {
+  readonly id: string;
+  /** What was said of it before, the newest first: a reading counts with the calibration of its day. */
+  readonly earlier: readonly Instrument[];
+}
 export type TestRecord = BodyOf<typeof kinds.testRecorded> & { readonly entry: string; readonly at: string };
 
 /** A stay of a component in a wheel. `until` is null while it is there. */
@@ -29,8 +34,8 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
-  /** Hours on duty as last noted; null: nobody knows. */
-  readonly dutyHours: BodyOf<typeof kinds.dutyHoursNoted> | null;
+  /** Hours on duty as noted, by the day they are of; of one day the last noted comes last. */
+  readonly hoursNoted: readonly BodyOf<typeof kinds.dutyHoursNoted>[];
 }
 
 /** What the registers of a site say: everything but the inspections. */
@@ -43,7 +48,7 @@ export interface RegisterState {
 
 /**
  * Folds the register entries of a site (sites, wheels, components, instruments); entries of other subjects are
- * passed over. The newest description of a thing counts. Order and repetition of the entries do not matter.
+ * passed over. The newest description of a thing counts; of instruments the earlier ones are kept beside it. Order and repetition of the entries do not matter.
  */
 export function foldRegister(entries: readonly Entry[]): RegisterState {
   const sites = new Map<string, SiteState>();
@@ -62,7 +67,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
         wheels.set(id, { ...(body as BodyOf<typeof kinds.wheelDescribed>), id, site: entry.site });
         break;
       case kinds.instrumentDescribed.kind:
-        instruments.set(id, { ...(body as Instrument), id });
+        instruments.set(id, describedAgain(id, body as Instrument, instruments.get(id)));
         break;
       default:
         if (entry.subject.type === 'component') {
@@ -73,6 +78,12 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
     }
   }
   return { sites, wheels, components, instruments };
+}
+
+function describedAgain(id: string, now: Instrument, known: InstrumentState | undefined): InstrumentState {
+  if (known === undefined) return { ...now, id, earlier: [] };
+  const { id: _, earlier, ...before } = known;
+  return { ...now, id, earlier: [before, ...earlier] };
 }
 
 function unknownComponent(id: string, site: string): ComponentState {
@@ -88,7 +99,7 @@ function unknownComponent(id: string, site: string): ComponentState {
     writers: [],
     fitments: [],
     tests: [],
-    dutyHours: null,
+    hoursNoted: [],
   };
 }
 
@@ -109,7 +120,12 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
       return { ...known, fitments };
     }
     case kinds.dutyHoursNoted.kind:
-      return { ...known, dutyHours: body as BodyOf<typeof kinds.dutyHoursNoted> };
+      return {
+        ...known,
+        hoursNoted: [...known.hoursNoted, body as BodyOf<typeof kinds.dutyHoursNoted>].sort((a, b) =>
+          a.on < b.on ? -1 : a.on > b.on ? 1 : 0,
+        ),
+      };
     case kinds.testRecorded.kind: {
       const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
       return { ...known, tests: [...known.tests, test] };

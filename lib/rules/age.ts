@@ -22,9 +22,15 @@ export function probabilityOlder(
   return Math.min(1, Math.max(0, before / (last - first + 1)));
 }
 
+/** When a part was made, as far as the day `on` (ISO date) allows: cut at that day; null where all of it is ahead. */
+function madeUpTo(made: PartEvidence['made'], on: string): AgeFinding['made'] {
+  if (made === undefined || made === null || made.from > on) return null;
+  return made.to > on ? { from: made.from, to: on } : made;
+}
+
 function judgeRow(part: PartEvidence, inTable: RowInTable<AgeRow>, context: PartContext): Judged<AgeFinding> {
   const { row, table } = inTable;
-  const made = part.made ?? null;
+  const made = madeUpTo(part.made, context.on);
   const hours = part.dutyHours ?? null;
   const olderThan =
     row.upToYears === undefined || made === null ? null : probabilityOlder(made, row.upToYears, context.on);
@@ -36,7 +42,9 @@ function judgeRow(part: PartEvidence, inTable: RowInTable<AgeRow>, context: Part
     ...(row.upToYears !== undefined && made === null ? ['when it was made'] : []),
     ...(row.upToHours !== undefined && hours === null ? ['its hours on duty'] : []),
   ];
-  const beyond = Math.max(olderThan ?? 0, longerThan ?? 0);
+  // Whichever comes first: the union of two chances that are taken as independent, 1 − (1 − p)(1 − q).
+  const [p, q] = [olderThan ?? 0, longerThan ?? 0];
+  const beyond = p + q * (1 - p);
   const { rule, risk } = table.decision;
   let plain: Class = beyond > (rule === 'guarded' ? risk : 0.5) ? row.beyond : 'keep';
   if (unknown.length > 0 && row.unknown !== 'hold') plain = worse(plain, row.unknown);
@@ -70,10 +78,22 @@ function judgeRow(part: PartEvidence, inTable: RowInTable<AgeRow>, context: Part
   return { findings: held && finding.beyond === null ? [] : [finding], missing };
 }
 
-/** Judges age and hours on duty under every rule that speaks of the part. An unknown age never passes. */
+function madeAhead({ made }: PartEvidence, on: string): Missing[] {
+  if (made === undefined || made === null || made.from <= on) return [];
+  const text = `It is said to be made ${made.from === made.to ? 'on' : 'from'} ${made.from}, after the day of the verdict, ${on}. Correct the date: until then its age counts as not known.`;
+  return [{ what: 'age', text }];
+}
+
+/**
+ * Judges age and hours on duty under every rule that speaks of the part. An unknown age never passes, nor one that
+ * contradicts itself: a date of making after the day of the verdict.
+ */
 export function judgeAge(part: PartEvidence, context: PartContext): Judged<AgeFinding> {
-  const all = rowsFor(context.tables, 'age', context.part, context.on).map((inTable) =>
-    judgeRow(part, inTable, context),
-  );
-  return { findings: all.flatMap((one) => one.findings), missing: all.flatMap((one) => one.missing) };
+  const rows = rowsFor(context.tables, 'age', context.part, context.on);
+  const all = rows.map((inTable) => judgeRow(part, inTable, context));
+  const asked = rows.some(({ row }) => row.upToYears !== undefined);
+  return {
+    findings: all.flatMap((one) => one.findings),
+    missing: [...(asked ? madeAhead(part, context.on) : []), ...all.flatMap((one) => one.missing)],
+  };
 }

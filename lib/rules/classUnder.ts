@@ -1,6 +1,6 @@
 import type { LimitRow, RowInTable } from '../tolerances/index.ts';
 import type { Class, RuleCited } from './finding.ts';
-import { judge, sizeLimits } from './limits.ts';
+import { judgePlace, sizeLimits } from './judgePlace.ts';
 
 /**
  * The class of a single value with standard uncertainty `u` (mm, or mm² for areas) under one row: that of the finding
@@ -11,11 +11,13 @@ export function classUnder(
   noRework: RuleCited | null,
 ): (value: number, u: number) => Class {
   const limits = sizeLimits(row);
-  const { rule, risk } = table.decision;
+  const { decision } = table;
   const forbidden = row.repairNeeds === 'rework' && noRework !== null;
   return (value, u) => {
-    const judged = judge({ clock: null, value, u, repeats: 1, readings: [] }, limits, risk);
-    const plain = rule === 'guarded' ? judged.guardedClass : judged.simpleClass;
+    const bearing = [{ value, u, birgeRatio: 1, readings: [] }];
+    const takes = { bearing, alone: [], disagreeing: [] };
+    const judged = judgePlace({ clock: null, readings: [], groups: [], takes }, limits, decision);
+    const plain = decision.rule === 'guarded' ? judged.guardedClass : judged.simpleClass;
     return plain === 'repair' && forbidden ? 'scrap' : plain;
   };
 }

@@ -1,9 +1,10 @@
 import type { ReadingEvidence } from './evidence.ts';
-import type { PositionValue, ReadingGroup } from './finding.ts';
+import type { ReadingGroup } from './finding.ts';
 import { naturally } from './order.ts';
+import { probabilityOfChiSquared } from './probability.ts';
 
 /** A mean with its standard uncertainty, one unit throughout. */
-interface Mean {
+export interface Mean {
   readonly value: number;
   readonly u: number;
 }
@@ -49,16 +50,21 @@ function groupOf(readings: readonly ReadingEvidence[]): ReadingGroup {
 }
 
 /**
- * The readings at one place by instrument: one group for each name, one for readings without a named instrument, one
- * for sizes from photos. The order of the readings does not matter: sums are taken in the order of the ids.
+ * The readings at one place by instrument: one list for each name, one for readings without a named instrument, one for
+ * sizes from photos. The order of the readings does not matter: they are given in the order of the ids.
  */
-export function groupsAt(readings: readonly ReadingEvidence[]): ReadingGroup[] {
-  const byInstrument = new Map<string, ReadingEvidence[]>();
+export function byInstrument(readings: readonly ReadingEvidence[]): ReadingEvidence[][] {
+  const lists = new Map<string, ReadingEvidence[]>();
   for (const reading of naturally(readings)) {
     const key = `${reading.method}|${reading.instrument === null ? 0 : 1}|${reading.instrument?.name ?? ''}`;
-    byInstrument.set(key, [...(byInstrument.get(key) ?? []), reading]);
+    lists.set(key, [...(lists.get(key) ?? []), reading]);
   }
-  return [...byInstrument].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, group]) => groupOf(group));
+  return [...lists].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, list]) => list);
+}
+
+/** The readings at one place by instrument, each list put together. */
+export function groupsAt(readings: readonly ReadingEvidence[]): ReadingGroup[] {
+  return byInstrument(readings).map(groupOf);
 }
 
 /** Weights 1/u² relative to the largest of them; where any u is 0, their limit: 1 for those groups and 0 for the rest. */
@@ -91,28 +97,20 @@ export function combine(groups: readonly Mean[]): Combined {
   return { value, u: Math.max(plainU, widenedU), birgeRatio };
 }
 
-/**
- * Puts all readings of one quantity at one place together: repeats by instrument, then the instruments. For one
- * reading per place the value is the reading itself; a repeat changes both the mean and its u, so that a worse repeat
- * can lessen u and a better one can enlarge it. Throws without readings.
- */
-export function atPosition(readings: readonly ReadingEvidence[]): PositionValue {
-  const groups = groupsAt(readings);
-  const { value, u, birgeRatio } = combine(groups);
-  return {
-    clock: readings[0]?.clock ?? null,
-    value,
-    u,
-    repeats: readings.length,
-    readings: readings.map((reading) => reading.id).sort(),
-    ...(groups.length > 1 ? { groups, birgeRatio } : {}),
-  };
-}
+/** Groups disagree where χ² is beyond its 95 % quantile (as for key comparisons, Cox 2002, from memory). */
+const DISAGREEMENT = 0.05;
 
-/** The values at all places where there are readings, round the clock; readings without a place come first. */
-export function positionsOf(readings: readonly ReadingEvidence[]): PositionValue[] {
-  const byClock = new Map<number | null, ReadingEvidence[]>();
-  for (const reading of readings)
-    byClock.set(reading.clock, [...(byClock.get(reading.clock) ?? []), reading]);
-  return [...byClock.values()].map(atPosition).sort((a, b) => (a.clock ?? 0) - (b.clock ?? 0));
+/**
+ * Whether groups differ by no more than their u explain: χ² = Σ((x − mean)/u)² about their weighted mean does not exceed
+ * its 95 % quantile for G − 1 degrees of freedom. A single group agrees with itself.
+ */
+export function agree(groups: readonly Mean[]): boolean {
+  if (groups.length < 2) return true;
+  const { value } = combine(groups);
+  const rounding = 1e-12 * Math.max(1, Math.abs(value));
+  const chiSquared = groups.reduce((sum, group) => {
+    const off = Math.abs(group.value - value);
+    return off <= rounding ? sum : sum + (off / group.u) ** 2;
+  }, 0);
+  return probabilityOfChiSquared(chiSquared, groups.length - 1) >= DISAGREEMENT;
 }

@@ -48,7 +48,9 @@ export function consequencesOf(
   after: readonly Table[],
   units: UnitPreference = 'metric',
 ): Consequences {
-  const [old, now] = [answersOf(evidence, before), answersOf(evidence, after)];
+  // What was missing then for want of a table is no matter of the tables compared now.
+  const { tablesWithout: _, ...inputs } = evidence;
+  const [old, now] = [answersOf(inputs, before), answersOf(inputs, after)];
   const changed = now.parts.flatMap((part, index) => {
     const was = old.parts[index];
     if (was === undefined || was.result === part.result) return [];

@@ -11,8 +11,9 @@ export interface Decision {
 
 /**
  * What the record says of a wheel at the moment `decidedAt` (ISO 8601 UTC) under the tables that were in force at its
- * site then. The one path to a verdict, at the wheel and on the server alike. An edition on file that cannot be read
- * here counts as an unreadable entry, so that nothing is kept without it.
+ * site then. The one path to a verdict, at the wheel and on the server alike. A table that the site names holds every
+ * part while no edition of it counts; so does an edition under that name of which this version cannot read all, as an
+ * unreadable entry.
  */
 export function decide(
   inspection: InspectionState,
@@ -24,6 +25,13 @@ export function decide(
   const named = register.sites.get(wheel.site)?.tables ?? [];
   const { tables, without } = tablesInForce(named, onFile.tables, decidedAt);
   const evidence = gatherEvidence(inspection, wheel, register, decidedAt);
-  const unread = onFile.unreadable.filter(({ table }) => table === '' || named.includes(table)).length;
-  return { verdict: evaluate({ ...evidence, unreadable: evidence.unreadable + unread }, tables), without };
+  const unread = onFile.unreadable.filter(({ names }) =>
+    names.some((name) => name === '' || named.includes(name)),
+  );
+  const inputs = {
+    ...evidence,
+    ...(without.length === 0 ? {} : { tablesWithout: [...without] }),
+    unreadable: evidence.unreadable + unread.length,
+  };
+  return { verdict: evaluate(inputs, tables), without };
 }

@@ -1,5 +1,5 @@
 import { isDemonstration, type PartFacts, type Table, tableHash } from '../tolerances/index.ts';
-import { type Construction, constructionOf, parseDesignation, type Slot } from '../wheel/index.ts';
+import { type Construction, constructionOf, type Slot } from '../wheel/index.ts';
 import { judgeAge } from './age.ts';
 import { decidedBy, decidingText, strictestFirst, withOthers } from './deciding.ts';
 import { judgeDefects } from './defects.ts';
@@ -16,6 +16,7 @@ import { type AssemblyVerdict, assemblyVerdict } from './fit.ts';
 import { contextOf, judgeLimits } from './limits.ts';
 import { missingOf } from './missing.ts';
 import { inOrder } from './order.ts';
+import { diameterCodeOf, sizeMissing } from './wheelSize.ts';
 
 /** Name and version of the engine; any change of an answer raises the version. */
 export const ENGINE = 'rimbook rules 3';
@@ -48,10 +49,16 @@ export interface PartVerdict {
 export interface Verdict {
   readonly engine: string;
   readonly inputs: Evidence;
+  /** Those of the given tables that were in effect on the day of the verdict. */
   readonly tables: readonly TableUsed[];
   readonly parts: readonly PartVerdict[];
   readonly assembly: AssemblyVerdict;
   readonly demonstration: boolean;
+}
+
+/** Whether a table is in effect on a day (ISO date), first and last day included. */
+export function inEffectOn({ effectiveFrom, effectiveUntil }: Table, on: string): boolean {
+  return effectiveFrom <= on && (effectiveUntil === undefined || on <= effectiveUntil);
 }
 
 function plural(count: number, one: string, many: string): string {
@@ -83,13 +90,12 @@ function partSentence(
 }
 
 function partFacts(part: PartEvidence, slot: Slot, evidence: Evidence): PartFacts {
-  const size = parseDesignation(evidence.wheel.designation);
   return {
     componentKind: slot.kind,
     maker: part.maker,
     series: part.series,
     construction: evidence.wheel.construction,
-    diameterCode: size.ok ? size.value.diameterCode : undefined,
+    diameterCode: diameterCodeOf(evidence.wheel.designation),
   };
 }
 
@@ -126,6 +132,7 @@ function partVerdict(
   const findings = withOthers([...byLimit.findings, ...byDefect.findings, ...byAge.findings]);
   const missing = [
     ...missingOf(slot, part, evidence, context),
+    ...sizeMissing(evidence, tables, facts, on),
     ...byLimit.missing,
     ...byDefect.missing,
     ...byAge.missing,
@@ -153,6 +160,18 @@ function partVerdict(
 }
 
 /**
+ * Whether a part is in keep and held only for readings in the state "inflated". They can be taken only once the set is
+ * together and air is in it: for the question whether it may go together the part counts as keep, and stays on hold.
+ */
+function keptButInflated({ result, worst, missing }: PartVerdict): boolean {
+  return (
+    result === 'hold' &&
+    worst === 'keep' &&
+    missing.every((one) => one.what === 'reading' && one.state === 'inflated')
+  );
+}
+
+/**
  * Decides keep, repair, scrap or hold for every part of a wheel, and whether the set may go together.
  * Pure: the same evidence and tables give the same bytes. A scrap finding decides whatever is missing; otherwise
  * missing evidence holds the part; otherwise the worst finding is the answer. Without evidence nothing is kept.
@@ -164,13 +183,15 @@ export function evaluate(inputs: Evidence, tables: readonly Table[]): Verdict {
   return {
     engine: ENGINE,
     inputs,
-    tables: tables.map((table) => ({
-      table: table.table,
-      edition: table.edition,
-      title: table.title,
-      hash: tableHash(table),
-      demonstration: isDemonstration(table),
-    })),
+    tables: tables
+      .filter((table) => inEffectOn(table, inputs.decidedAt.slice(0, 10)))
+      .map((table) => ({
+        table: table.table,
+        edition: table.edition,
+        title: table.title,
+        hash: tableHash(table),
+        demonstration: isDemonstration(table),
+      })),
     parts,
     assembly,
     demonstration:
@@ -189,6 +210,6 @@ export function answersOf(inputs: Evidence, tables: readonly Table[]): Pick<Verd
       const part = evidence.parts.find((one) => one.slot === slot.slot) ?? emptyPart(slot.slot);
       return partVerdict(slot, part, evidence, tables);
     });
-  const results = new Map(parts.map((part) => [part.slot, part.result]));
+  const results = new Map(parts.map((part) => [part.slot, keptButInflated(part) ? 'keep' : part.result]));
   return { parts, assembly: assemblyVerdict(construction, evidence, results, tables) };
 }

@@ -99,6 +99,8 @@ export const Evidence = z.strictObject({
   /** Findings, photos and looks of this inspection about components that are in no slot of the wheel. */
   elsewhere: z.array(z.strictObject({ component: z.string().min(1).max(80), what: z.string().max(40) })),
   assembly: z.array(z.strictObject({ point: AssemblyPointId, answer: z.enum(['yes', 'no']) })),
+  /** Tables that the site names and of which no edition counts at that moment; left out when there are none. */
+  tablesWithout: z.array(z.string().min(1).max(80)).optional(),
   /** Entries that this version could not read: while there are any, nothing can be kept. */
   unreadable: z.int().min(0),
 });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { fail, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
+import { fail, ok, type Problem, problem, problemsFromIssues, type Result, valueAt } from '../base/index.ts';
 import { DefectKind, FindMethod } from '../marks/index.ts';
 import { Instrument, readTyped, typedStepMm } from '../readings/index.ts';
 import { AssemblyPointId, type GateAnswer, GateQuestionId, gateState, MadeOn } from '../record/index.ts';
@@ -109,7 +109,10 @@ export function readInspectionFile(
 > {
   const parsed = InspectionFile.safeParse(candidate);
   if (!parsed.success) {
-    return fail(problemsFromIssues('inspection-file', candidate, parsed.error.issues, WAY_OUT));
+    return fail([
+      ...problemsFromIssues('inspection-file', candidate, parsed.error.issues, WAY_OUT),
+      ...problemsInTheRest(candidate),
+    ]);
   }
   const file = parsed.data;
   const problems: Problem[] = [...slotProblems(file)];
@@ -135,20 +138,64 @@ export function readInspectionFile(
   });
 }
 
-function slotProblems(file: InspectionFile): Problem[] {
-  const known = constructionOf(file.wheel.construction).slots.map((slot) => slot.slot);
+/** What can be told of the parts that can be read by themselves, though the file as a whole cannot. */
+function problemsInTheRest(candidate: unknown): Problem[] {
+  const construction = ConstructionId.safeParse(valueAt(candidate, ['wheel', 'construction']));
+  const instruments = listAt(candidate, 'instruments');
+  const names = instruments.map((one) => valueAt(one, ['name'])).filter((name) => typeof name === 'string');
+  const problems: Problem[] = [];
   const seen = new Set<string>();
-  return file.parts.flatMap(({ slot }, index) => {
-    const doubled = seen.has(slot);
-    seen.add(slot);
-    if (doubled)
-      return [
-        problem('part-doubled', `parts.${index}.slot`, slot, 'This slot stands in the file twice', WAY_OUT),
-      ];
-    if (known.includes(slot)) return [];
-    const message = `A ${file.wheel.construction} rim has no such slot; it has ${known.join(', ')}`;
-    return [problem('part-slot', `parts.${index}.slot`, slot, message, WAY_OUT)];
+  listAt(candidate, 'parts').forEach((one, index) => {
+    const slot = valueAt(one, ['slot']);
+    if (typeof slot === 'string' && construction.success)
+      problems.push(...slotProblem(slot, index, construction.data, seen));
+    listAt(one, 'readings').forEach((candidateReading, r) => {
+      const reading = FileReading.safeParse(candidateReading);
+      if (reading.success)
+        problems.push(...readingProblems(reading.data, `parts.${index}.readings.${r}`, names));
+    });
   });
+  return problems;
+}
+
+function listAt(value: unknown, name: string): readonly unknown[] {
+  const list = valueAt(value, [name]);
+  return Array.isArray(list) ? list : [];
+}
+
+function slotProblems(file: InspectionFile): Problem[] {
+  const seen = new Set<string>();
+  return file.parts.flatMap(({ slot }, index) => slotProblem(slot, index, file.wheel.construction, seen));
+}
+
+/** What is wrong with the slot of a part; `seen` are those of the parts before. */
+function slotProblem(
+  slot: string,
+  index: number,
+  construction: ConstructionId,
+  seen: Set<string>,
+): Problem[] {
+  const known = constructionOf(construction).slots.map((one) => one.slot);
+  const doubled = seen.has(slot);
+  seen.add(slot);
+  const field = `parts.${index}.slot`;
+  if (doubled) return [problem('part-doubled', field, slot, 'This slot stands in the file twice', WAY_OUT)];
+  if (known.includes(slot)) return [];
+  const message = `A ${construction} rim has no such slot; it has ${known.join(', ')}`;
+  return [problem('part-slot', field, slot, message, WAY_OUT)];
+}
+
+/** What is wrong with a reading of which every field has its form. */
+function readingProblems(
+  { characteristic, value, overlap, instrument }: z.infer<typeof FileReading>,
+  path: string,
+  instruments: readonly string[],
+): Problem[] {
+  const read = readTyped(characteristic, value, 'mm', overlap);
+  if (!read.ok) return [{ ...read.error, field: `${path}.value` }];
+  if (instrument === null || instruments.includes(instrument)) return [];
+  const message = 'No instrument of this name stands in the file';
+  return [problem('reading-instrument', `${path}.instrument`, instrument, message, WAY_OUT)];
 }
 
 function partOf(
@@ -184,24 +231,15 @@ function readingOf(
   file: InspectionFile,
   problems: Problem[],
 ): ReadingEvidence | null {
+  const wrong = readingProblems(
+    reading,
+    path,
+    file.instruments.map((one) => one.name),
+  );
+  problems.push(...wrong);
   const read = readTyped(reading.characteristic, reading.value, 'mm', reading.overlap);
-  if (!read.ok) {
-    problems.push({ ...read.error, field: `${path}.value` });
-    return null;
-  }
+  if (wrong.length > 0 || !read.ok) return null;
   const instrument = file.instruments.find((one) => one.name === reading.instrument);
-  if (reading.instrument !== null && instrument === undefined) {
-    problems.push(
-      problem(
-        'reading-instrument',
-        `${path}.instrument`,
-        reading.instrument,
-        'No instrument of this name stands in the file',
-        WAY_OUT,
-      ),
-    );
-    return null;
-  }
   const { characteristic, zone, clock, state } = reading;
   return {
     id: path,

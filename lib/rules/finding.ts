@@ -56,8 +56,12 @@ export interface PositionValue {
   readonly readings: readonly string[];
   /** Only where more than one instrument read here: each on its own. */
   readonly groups?: readonly ReadingGroup[];
-  /** With `groups`: what u was widened by because they differ; 1 where they agree. */
+  /** With `groups`: what u was widened by because they differ; 1 where they agree, and where one of them alone governs. */
   readonly birgeRatio?: number;
+  /** Only where the value is not made of all readings: those that it is made of. */
+  readonly counted?: readonly string[];
+  /** Only where instruments here disagree, so that the worst of them governs. */
+  readonly disagree?: true;
 }
 
 /** A size compared with a limit. Lengths in mm, areas in mm². */
@@ -130,7 +134,10 @@ export interface AgeFinding {
   readonly dutyHours: Sized | null;
   /** What the rule asks about and nobody knows, in words. */
   readonly unknown: readonly string[];
-  /** Probability that the part has served longer than it may; null when nothing is known. */
+  /**
+   * Probability that the part has served longer than it may, by years or by hours, which are taken as independent; null
+   * when nothing is known.
+   */
   readonly beyond: number | null;
   readonly class: Class;
   readonly rule: RuleCited;
@@ -156,6 +163,7 @@ export interface Missing {
     | 'photo'
     | 'reading'
     | 'instrument'
+    | 'disagreement'
     | 'size'
     | 'test'
     | 'age'

@@ -1,8 +1,9 @@
 import { type AssemblyPointId, assemblyPoints } from '../record/index.ts';
 import { type MatchRow, matchRowsFor, type RowInTable, type Table } from '../tolerances/index.ts';
-import { type Construction, parseDesignation, type Slot } from '../wheel/index.ts';
+import type { Construction, Slot } from '../wheel/index.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
 import { cite, type Result, type RuleCited } from './finding.ts';
+import { diameterCodeOf, sizeAgainstFit } from './wheelSize.ts';
 import { sourceText } from './words.ts';
 
 /** Two parts that must match, and whether they are shown to. */
@@ -88,7 +89,7 @@ function pairChecked(
   return { slots, matches, why };
 }
 
-/** Fit only when every part is keep, every pair matches and every assembly point is answered yes; one doubt is enough against it. */
+/** Fit only when every part is keep (`results`), every pair matches and every assembly point is answered yes; one doubt is enough against it. */
 export function assemblyVerdict(
   construction: Construction,
   evidence: Evidence,
@@ -96,10 +97,9 @@ export function assemblyVerdict(
   tables: readonly Table[],
 ): AssemblyVerdict {
   const part = (slot: Slot) => evidence.parts.find((one) => one.slot === slot.slot);
-  const size = parseDesignation(evidence.wheel.designation);
   const rows = matchRowsFor(tables, {
     construction: evidence.wheel.construction,
-    diameterCode: size.ok ? size.value.diameterCode : undefined,
+    diameterCode: diameterCodeOf(evidence.wheel.designation),
     on: evidence.decidedAt.slice(0, 10),
   });
   const pairs = pairsOf(construction).map(([a, b]) => pairChecked([a, b], part(a), part(b), rows));
@@ -112,6 +112,7 @@ export function assemblyVerdict(
       .filter((slot) => slot.inspected && results.get(slot.slot) !== 'keep')
       .map((slot) => `The ${slot.slot} is ${results.get(slot.slot) ?? 'hold'}, not keep.`),
     ...pairs.filter((pair) => !pair.matches).map((pair) => `${pair.slots.join(' and ')}: ${pair.why}.`),
+    ...sizeAgainstFit(evidence, tables),
     ...pointsOpen.map((point) => `Assembly point "${point}" is not answered yes.`),
   ];
   return { fit: reasons.length === 0, pairs, pointsOpen, reasons };

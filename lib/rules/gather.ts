@@ -13,6 +13,7 @@ import {
 import { constructionOf, type Slot } from '../wheel/index.ts';
 import type { DefectEvidence, Evidence, PartEvidence, ReadingEvidence, Sized } from './evidence.ts';
 import { instrumentFacts } from './gauge.ts';
+import { dutyHoursAt } from './hours.ts';
 
 function readingEvidence({ value, at }: Written<Reading>, register: RegisterState): ReadingEvidence {
   const instrument = value.instrument === null ? undefined : register.instruments.get(value.instrument);
@@ -85,12 +86,6 @@ export function madeBetween(madeOn: string | null): { from: string; to: string }
   return { from: `${madeOn}-01`, to: `${madeOn}-${String(last).padStart(2, '0')}` };
 }
 
-/** Hours on duty with their u: anywhere within the stated distance is as likely (rectangular, JCGM 100 4.3.7). */
-function dutyHoursOf(component: ComponentState | undefined): Pick<PartEvidence, 'dutyHours'> {
-  const noted = component?.dutyHours ?? null;
-  return noted === null ? {} : { dutyHours: { value: noted.hours, u: noted.giveOrTakeHours / Math.sqrt(3) } };
-}
-
 function partEvidence(
   slot: Slot,
   component: ComponentState | undefined,
@@ -108,7 +103,6 @@ function partEvidence(
     series: component?.series ?? '',
     stamp: component?.stamp ?? '',
     made: madeBetween(component?.madeOn ?? null),
-    ...dutyHoursOf(component),
     claims,
     absent: inspection.absent.has(slot.slot),
     looks: ofPart(inspection.looks.values())
@@ -183,15 +177,16 @@ export function gatherEvidence(
       dual: wheel.dual,
     },
     gateOpen: [...gateState(answers, wheel.dual).open],
-    parts: constructionOf(wheel.construction).slots.map((slot) =>
-      partEvidence(
+    parts: constructionOf(wheel.construction).slots.map((slot) => ({
+      ...partEvidence(
         slot,
         fitted.get(slot.slot),
         inspection,
         register,
         claimsOn(wheel.id, slot.slot, register),
       ),
-    ),
+      ...dutyHoursAt(fitted.get(slot.slot)?.hoursNoted ?? [], decidedAt),
+    })),
     assembly: [...inspection.assembly.values()]
       .map(({ value }) => ({ point: value.point, answer: value.answer }))
       .sort((a, b) => (a.point < b.point ? -1 : 1)),

@@ -9,7 +9,15 @@ export {
 } from './consequences.ts';
 export { monthsBefore } from './dates.ts';
 export { type Decision, decide } from './decide.ts';
-export { answersOf, ENGINE, evaluate, type PartVerdict, type TableUsed, type Verdict } from './evaluate.ts';
+export {
+  answersOf,
+  ENGINE,
+  evaluate,
+  inEffectOn,
+  type PartVerdict,
+  type TableUsed,
+  type Verdict,
+} from './evaluate.ts';
 export { Evidence, type PartEvidence, type ReadingEvidence } from './evidence.ts';
 export { InspectionFile, readInspectionFile } from './file.ts';
 export {
@@ -30,6 +38,7 @@ export {
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
+export { hoursFall } from './hours.ts';
 export { findWorseButMilder } from './milder.ts';
 export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { rowText, scopeText } from './rowWords.ts';

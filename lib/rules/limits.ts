@@ -1,26 +1,10 @@
 import { characteristicOf } from '../readings/index.ts';
-import {
-  boundsAsSize,
-  type LimitRow,
-  nominalU,
-  type PartFacts,
-  type RowInTable,
-  rowsFor,
-  type Table,
-} from '../tolerances/index.ts';
-import { positionsOf } from './combine.ts';
+import { type LimitRow, type PartFacts, type RowInTable, rowsFor, type Table } from '../tolerances/index.ts';
+import { disagreements } from './disagree.ts';
 import type { ReadingEvidence } from './evidence.ts';
-import {
-  CLASSES,
-  type Class,
-  cite,
-  type LimitFinding,
-  type Missing,
-  type PositionValue,
-  type RuleCited,
-  worse,
-} from './finding.ts';
-import { guardedClass, marginTo, probabilityOutside, simpleClass } from './probability.ts';
+import { type Class, cite, type LimitFinding, type Missing, type RuleCited, worse } from './finding.ts';
+import { classOfValue, judgePlace, sizeLimits, worstFirst } from './judgePlace.ts';
+import { placesOf } from './place.ts';
 import { said } from './sentences.ts';
 import { unsupported } from './support.ts';
 
@@ -71,50 +55,20 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
     });
 }
 
-type Judgement = Pick<
-  LimitFinding,
-  'governing' | 'beyondKeep' | 'beyondRepair' | 'margin' | 'guardedClass' | 'simpleClass'
->;
-
-/** The bounds of a row as sizes, and the u that its nominal size adds to each comparison. */
-interface SizeLimits {
-  readonly keep: LimitRow['keep'];
-  readonly repair: LimitRow['repair'];
-  readonly u: number;
-}
-
-/** The bounds of a row as sizes, whatever it counts them from. */
-export function sizeLimits(row: LimitRow): SizeLimits {
-  return {
-    keep: boundsAsSize(row, row.keep),
-    repair: row.repair === null ? null : boundsAsSize(row, row.repair),
-    u: nominalU(row),
+/**
+ * The class of a single value with standard uncertainty `u` (mm, or mm² for areas) under one row: that of the finding
+ * which `judgeLimits` would give, without its sentences. For whoever tries many values.
+ */
+export function classUnder(
+  { table, row }: RowInTable<LimitRow>,
+  noRework: RuleCited | null,
+): (value: number, u: number) => Class {
+  const limits = sizeLimits(row);
+  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
+  return (value, u) => {
+    const plain = classOfValue(value, u, limits, table.decision);
+    return plain === 'repair' && forbidden ? 'scrap' : plain;
   };
-}
-
-/** One place under one row: how probably it lies beyond the bounds, and its class by either rule of decision. */
-export function judge(governing: PositionValue, row: SizeLimits, risk: number): Judgement {
-  const { value } = governing;
-  const u = row.u === 0 ? governing.u : Math.hypot(governing.u, row.u);
-  const beyondKeep = probabilityOutside(value, u, row.keep);
-  const beyondRepair = row.repair === null ? beyondKeep : probabilityOutside(value, u, row.repair);
-  return {
-    governing,
-    beyondKeep,
-    beyondRepair,
-    margin: marginTo(value, row.keep),
-    guardedClass: guardedClass(beyondKeep, beyondRepair, risk),
-    simpleClass: simpleClass(value, row.keep, row.repair),
-  };
-}
-
-/** Negative when `a` is worse than `b`: class first, then the probabilities, then the margin. */
-function worstFirst(pick: (j: Judgement) => Class): (a: Judgement, b: Judgement) => number {
-  return (a, b) =>
-    CLASSES.indexOf(pick(b)) - CLASSES.indexOf(pick(a)) ||
-    b.beyondRepair - a.beyondRepair ||
-    b.beyondKeep - a.beyondKeep ||
-    a.margin - b.margin;
 }
 
 /** The finding of one quantity under one row. The worst place governs, never the mean over places. */
@@ -124,14 +78,12 @@ export function limitFinding(
   { table, row }: RowInTable<LimitRow>,
   noRework: RuleCited | null,
 ): LimitFinding | null {
-  const positions = positionsOf(readings);
   const { rule: decisionRule, risk } = table.decision;
-  const pick = (j: Judgement) => (decisionRule === 'guarded' ? j.guardedClass : j.simpleClass);
   const limits = sizeLimits(row);
-  const judged = positions.map((position) => judge(position, limits, risk)).sort(worstFirst(pick));
-  const [worst] = judged;
+  const judged = placesOf(readings).map((place) => judgePlace(place, limits, table.decision));
+  const [worst] = [...judged].sort(worstFirst(decisionRule));
   if (worst === undefined) return null;
-  const plainClass = pick(worst);
+  const plainClass = decisionRule === 'guarded' ? worst.guardedClass : worst.simpleClass;
   const forbidden = row.repairNeeds === 'rework' && noRework !== null;
   const banned = plainClass === 'repair' && forbidden ? noRework : null;
   return said<LimitFinding>({
@@ -139,7 +91,7 @@ export function limitFinding(
     characteristic: quantity.characteristic,
     state: quantity.state,
     zone: quantity.zone,
-    positions,
+    positions: judged.map((one) => one.governing),
     keep: limits.keep,
     repair: limits.repair,
     ...(row.boundsOf === undefined || row.boundsOf === 'value' || row.nominal === undefined
@@ -201,11 +153,9 @@ export function judgeLimits(
       }
     }
     findings.push(...ofQuantity);
-    if (ofQuantity.some((finding) => finding.class === 'keep')) {
-      const keeps = (own: readonly ReadingEvidence[], inTable: RowInTable<LimitRow>) =>
-        limitFinding(quantity, own, inTable, context.noRework)?.class === 'keep';
-      missing.push(...unsupported(quantity.readings, rows, keeps));
-    }
+    missing.push(...disagreements(quantity.readings, rows));
+    if (ofQuantity.some((finding) => finding.class === 'keep'))
+      missing.push(...unsupported(quantity.readings, rows));
   }
   return { findings, missing };
 }

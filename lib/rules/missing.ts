@@ -4,6 +4,7 @@ import type { Slot } from '../wheel/index.ts';
 import type { Evidence, PartEvidence } from './evidence.ts';
 import type { Missing } from './finding.ts';
 import type { PartContext } from './limits.ts';
+import { supportsKeep } from './support.ts';
 import { testsMissing } from './tests.ts';
 import { atClock, sourceText } from './words.ts';
 
@@ -71,8 +72,10 @@ function askedByTables(slot: Slot, part: PartEvidence, context: PartContext): Mi
         }));
     }
     const label = characteristicOf(ask.characteristic).label;
+    // A reading that cannot support keep does not stand in for one that is asked for.
     const wanted = part.readings.filter(
       (reading) =>
+        supportsKeep(reading) &&
         reading.characteristic === ask.characteristic &&
         (row.zones === undefined || row.zones.includes(reading.zone)) &&
         (ask.state === undefined || reading.state === ask.state),
@@ -109,6 +112,12 @@ export function missingOf(
     missing.push({
       what: 'gate',
       text: `Walk-around only: the safety gate is open at "${evidence.gateOpen.join('", "')}".`,
+    });
+  }
+  for (const name of evidence.tablesWithout ?? []) {
+    missing.push({
+      what: 'rule',
+      text: `"${name}" is named among the limits in force, and no edition of it is in effect.`,
     });
   }
   if (evidence.unreadable > 0) {

@@ -1,23 +1,28 @@
 import { normalCdf } from '../units/index.ts';
-import { type Combined, combine, groupsAt, sampleDeviation } from './combine.ts';
+import { groupsAt, type Mean, sampleDeviation } from './combine.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import { type Class, type LimitFinding, onOffer, type PositionValue, worse } from './finding.ts';
+import { classOf, type Takes, takesOf, type Unsupported, unsupportedAt } from './place.ts';
 import { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
+import { supportsKeep } from './support.ts';
 
 interface Group {
   readonly instrument: string | null;
   readonly value: number;
   readonly u: number;
   readonly repeats: number;
+  readonly readings: readonly string[];
   /** Of the instrument itself, and the sample standard deviation of its repeats here (0: not seen). */
   readonly ownU: number;
   readonly deviation: number;
 }
 
-/** A place as it is now: its groups, their combination, and the spread that repeats show in this finding. */
+/** A place as it is now: its value, the instruments that can support keep, readings that cannot, and what they say together. */
 export interface Place {
   readonly at: PositionValue;
   readonly groups: readonly Group[];
+  readonly unsupported: readonly Unsupported[];
+  readonly takes: Takes;
 }
 
 /**
@@ -28,9 +33,10 @@ export function placeOf(at: PositionValue, readings: readonly ReadingEvidence[])
   const here = readings.filter((reading) => at.readings.includes(reading.id));
   if (here.length === 0) {
     const { value, u } = at;
-    return { at, groups: [{ instrument: null, value, u, repeats: 1, ownU: u, deviation: 0 }] };
+    const groups = [{ instrument: null, value, u, repeats: 1, ownU: u, deviation: 0, readings: at.readings }];
+    return { at, groups, unsupported: [], takes: takesOf(groups, []) };
   }
-  const groups = groupsAt(here).map((group): Group => {
+  const groups = groupsAt(here.filter(supportsKeep)).map((group): Group => {
     const own = here.filter((reading) => group.readings.includes(reading.id));
     return {
       ...group,
@@ -38,7 +44,8 @@ export function placeOf(at: PositionValue, readings: readonly ReadingEvidence[])
       deviation: sampleDeviation(own.map((reading) => reading.valueMm)),
     };
   });
-  return { at, groups };
+  const unsupported = unsupportedAt(here.filter((reading) => !supportsKeep(reading)));
+  return { at, groups, unsupported, takes: takesOf(groups, unsupported) };
 }
 
 /** Pooled sample standard deviation of all repeats with one instrument at one place; 0 where nothing was repeated. */
@@ -55,15 +62,19 @@ export interface Both {
   readonly simple: Class;
 }
 
-/** Both classes of a value with its u under the limit of a finding; `ofNominal` is the u of the new size. */
-export function judgeBoth(finding: LimitFinding, value: number, u: number, ofNominal: number): Both {
+/** Both classes of a place under the limit of a finding; `ofNominal` is the u of the new size. */
+export function judgeBoth(finding: LimitFinding, { bearing, alone }: Takes, ofNominal: number): Both {
   const { keep, repair, risk } = finding;
-  const all = Math.hypot(u, ofNominal);
-  const beyondKeep = probabilityOutside(value, all, keep);
-  const beyondRepair = repair === null ? beyondKeep : probabilityOutside(value, all, repair);
+  const guarded = ({ value, u }: Mean): Class => {
+    const all = Math.hypot(u, ofNominal);
+    const beyondKeep = probabilityOutside(value, all, keep);
+    const beyondRepair = repair === null ? beyondKeep : probabilityOutside(value, all, repair);
+    return guardedClass(beyondKeep, beyondRepair, risk);
+  };
+  const simple = ({ value }: Mean): Class => simpleClass(value, keep, repair);
   return {
-    guarded: onOffer(finding, guardedClass(beyondKeep, beyondRepair, risk)),
-    simple: onOffer(finding, simpleClass(value, keep, repair)),
+    guarded: onOffer(finding, classOf(bearing.map(guarded), alone.map(guarded))),
+    simple: onOffer(finding, classOf(bearing.map(simple), alone.map(simple))),
   };
 }
 
@@ -80,22 +91,20 @@ export interface Measurement {
  * about the present value with the variances of the truth, the instrument and its repeats added. By one that read here
  * before: its error is the same again, so that only the repeatability of its mean is drawn, and only that is lessened.
  */
-export function after(place: Place, { name, uMm, repeats, spread }: Measurement, z: number): Combined {
-  const { at, groups } = place;
+export function after(place: Place, { name, uMm, repeats, spread }: Measurement, z: number): Takes {
+  const { at, groups, unsupported } = place;
   const before = groups.find((group) => group.instrument === name);
   const others = groups.filter((group) => group !== before);
+  const measured = (value: number, u: number) =>
+    takesOf([...others, { value, u, readings: [] }], unsupported);
   if (before === undefined) {
     const value = at.value + z * Math.hypot(at.u, uMm, spread / Math.sqrt(repeats));
-    const u = repeats > 1 ? Math.hypot(uMm, spread / Math.sqrt(repeats)) : uMm;
-    return combine([...others, { value, u }]);
+    return measured(value, repeats > 1 ? Math.hypot(uMm, spread / Math.sqrt(repeats)) : uMm);
   }
   const n = before.repeats;
   const s = n > 1 ? before.deviation : spread;
   const value = before.value + z * s * Math.sqrt(repeats / (n * (n + repeats)));
-  return combine([
-    ...others,
-    { value, u: Math.hypot(Math.max(before.ownU, uMm), s / Math.sqrt(n + repeats)) },
-  ]);
+  return measured(value, Math.hypot(Math.max(before.ownU, uMm), s / Math.sqrt(n + repeats)));
 }
 
 /** Probabilities of the pairs of classes. */

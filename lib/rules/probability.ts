@@ -1,5 +1,5 @@
 import type { Bounds } from '../tolerances/index.ts';
-import { normalCdf } from '../units/index.ts';
+import { erfc, normalCdf } from '../units/index.ts';
 import type { Class } from './finding.ts';
 
 /**
@@ -11,6 +11,24 @@ export function probabilityOutside(value: number, u: number, bounds: Bounds): nu
   const max = bounds.max ?? Number.POSITIVE_INFINITY;
   if (u === 0) return value >= min && value <= max ? 0 : 1;
   return Math.min(1, normalCdf((min - value) / u) + normalCdf((value - max) / u));
+}
+
+/**
+ * Probability that χ² with `freedom` degrees of freedom (a whole number from 1) is above `chiSquared`: erfc(√(χ²/2)) or
+ * exp(−χ²/2), and for each two degrees more the term (χ²/2)^(k/2) exp(−χ²/2) / Γ(k/2 + 1) (Abramowitz and Stegun
+ * 26.4.4 and 26.4.5, from memory).
+ */
+export function probabilityOfChiSquared(chiSquared: number, freedom: number): number {
+  if (chiSquared === Number.POSITIVE_INFINITY) return 0;
+  const half = chiSquared / 2;
+  const odd = freedom % 2 === 1;
+  let above = odd ? erfc(Math.sqrt(half)) : Math.exp(-half);
+  let term = odd ? (2 * Math.sqrt(half) * Math.exp(-half)) / Math.sqrt(Math.PI) : half * Math.exp(-half);
+  for (let k = odd ? 1 : 2; k < freedom; k += 2) {
+    above += term;
+    term *= half / (k / 2 + 1);
+  }
+  return above;
 }
 
 /** Whether a value lies in the bounds, ends included. */

@@ -55,12 +55,17 @@ function matchText(row: MatchRow): string {
   return `${listed(row.between)}${codesText(row.diameterCodes)} ${row.together} go together: ${pairs.join('; ')}. ${row.says}`;
 }
 
-function withinText(time: number | undefined, unit: string, hours: number | undefined): string {
+function bothText(
+  time: number | undefined,
+  unit: string,
+  hours: number | undefined,
+  joined: 'and' | 'or',
+): string {
   const both = [
     ...(time === undefined ? [] : [`${time} ${unit}`]),
     ...(hours === undefined ? [] : [`${hours} h on duty`]),
   ];
-  return both.join(' or ');
+  return both.join(` ${joined} `);
 }
 
 /** What a row of a table says, in one or two sentences, sizes in the reader's units; the source stands apart. */
@@ -80,10 +85,10 @@ export function rowText(row: Row, units: UnitPreference = 'metric'): string {
     case 'no rework':
       return `No rework, ${whereText(row)}. ${row.says}`;
     case 'test':
-      return `${listed(row.methods)} test of ${whereText(row)} within ${withinText(row.withinMonths, 'months', row.withinHours)}.`;
+      return `${listed(row.methods)} test of ${whereText(row)} within ${bothText(row.withinMonths, 'months', row.withinHours, 'and')}.`;
     case 'age': {
       const beyond = row.beyond === 'scrap' ? 'scrap' : `repair (${needsText(row)})`;
-      return `Age of ${whereText(row)}: up to ${withinText(row.upToYears, 'years', row.upToHours)}, beyond that ${beyond}; not known: ${row.unknown}. ${row.says}`;
+      return `Age of ${whereText(row)}: up to ${bothText(row.upToYears, 'years', row.upToHours, 'or')}, beyond that ${beyond}; not known: ${row.unknown}. ${row.says}`;
     }
     case 'match':
       return matchText(row);

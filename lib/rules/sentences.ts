@@ -6,6 +6,7 @@ import {
   type Finding,
   type LimitFinding,
   onOffer,
+  type PositionValue,
   type RuleCited,
 } from './finding.ts';
 import {
@@ -50,6 +51,21 @@ function differsText(finding: Unsaid<LimitFinding>): string {
   return ` ${by} it would be ${other}${other === 'repair' ? ', for which rework is not on offer' : ''}.`;
 }
 
+/** How the value of a place with several readings is made of them, in words. */
+export function takenText({ groups, counted, disagree, repeats }: PositionValue): string {
+  if (counted === undefined) {
+    return groups === undefined
+      ? `mean of ${repeats}`
+      : `weighted mean of ${repeats} readings by ${groups.length} instruments`;
+  }
+  const of = (groups ?? []).filter((group) => group.readings.some((id) => counted.includes(id)));
+  const [first] = of;
+  if (of.length > 1) return `weighted mean of ${counted.length} of ${repeats} readings`;
+  if (first === undefined) return `the worst of ${repeats} that cannot support keep`;
+  const by = first.method === 'photo' ? 'photos' : (first.instrument ?? 'the instrument that is not named');
+  return `by ${by} alone${disagree === true ? ', for the instruments disagree' : ''}`;
+}
+
 function limitSentence(finding: Unsaid<LimitFinding>, preference: UnitPreference): string {
   const { characteristic, governing, positions, keep, repair } = finding;
   const worst = positions.length > 1 ? `, the worst of ${positions.length} places` : '';
@@ -58,12 +74,7 @@ function limitSentence(finding: Unsaid<LimitFinding>, preference: UnitPreference
   const beyond = `Beyond keep with probability ${showProbability(finding.beyondKeep)}`;
   const chances =
     repair === null ? beyond : `${beyond}, beyond repair ${showProbability(finding.beyondRepair)}`;
-  const { groups } = governing;
-  const mean =
-    groups === undefined
-      ? `mean of ${governing.repeats}`
-      : `weighted mean of ${governing.repeats} readings by ${groups.length} instruments`;
-  const repeats = governing.repeats > 1 ? `, ${mean}` : '';
+  const repeats = governing.repeats > 1 ? `, ${takenText(governing)}` : '';
   const value =
     `${sizeText(characteristic, governing.value, preference)} ± ` +
     `${sizeText(characteristic, 2 * governing.u, preference)} (k = 2${repeats})`;

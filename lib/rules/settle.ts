@@ -41,6 +41,8 @@ export interface Settling {
   readonly actions: readonly SettlingAction[];
   /** The u of one reading, mm (mm²), that would settle it with 80 %, all doubtful places read once; null: even an exact one would not. */
   readonly neededU: number | null;
+  /** Whether the u of the size of the new part is why: known exactly, some u would settle it. */
+  readonly newSizeInDoubt: boolean;
 }
 
 /** Actions less likely to settle than this are not worth the walk; our own choice. */
@@ -70,8 +72,7 @@ function distributionAfter(
   const found = known.get(key);
   if (found !== undefined) return found;
   const joint = distribution((z) => {
-    const { value, u } = after(place, how, z);
-    return judgeBoth(finding, value, u, ofNominal);
+    return judgeBoth(finding, after(place, how, z), ofNominal);
   });
   known.set(key, joint);
   return joint;
@@ -173,7 +174,7 @@ function actionsFor(
  *
  * Pre-posterior analysis (from memory: Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961): the truth at a
  * place is normal about the present value with its u (JCGM 106 6.2), a new reading normal about the truth with the
- * instrument's u; each possible reading is combined with what is there as `atPosition` does, and the probability of
+ * instrument's u; each possible reading is put together with what is there as `takesOf` does, and the probability of
  * those that settle is added up. An instrument's u is systematic: repeats with it lessen only the scatter that repeats
  * in this finding have shown. Places and instruments are taken as independent, the scatter as what was seen so far.
  * `readings` are those of the part; `instruments` those that suit the quantity and may support keep, u in mm.
@@ -184,19 +185,22 @@ export function whatWouldSettle(
   instruments: readonly InstrumentAtHand[],
 ): Settling | null {
   const ofNominal = finding.relative === undefined ? 0 : nominalU(finding.relative);
-  const places = finding.positions.map((at) => ({
-    ...placeOf(at, readings),
-    now: judgeBoth(finding, at.value, at.u, ofNominal),
-  }));
+  const places = finding.positions.map((at) => {
+    const place = placeOf(at, readings);
+    return { ...place, now: judgeBoth(finding, place.takes, ofNominal) };
+  });
   const guarded = places.map((place) => place.now.guarded).reduce(worse);
   const simple = places.map((place) => place.now.simple).reduce(worse);
   if (guarded === simple) return null;
   const doubtful = places.filter((place) => CLASSES.indexOf(place.now.guarded) > CLASSES.indexOf(simple));
   const one: Case = { finding, ofNominal, places, spread: pooledDeviation(places), known: new Map() };
   const actions = actionsFor(one, doubtful, instruments).filter((action) => action.settled >= WORTH_NAMING);
+  const needed = neededU(one, doubtful);
+  const exactly = { ...one, ofNominal: 0, known: new Map() };
   return {
     doubtful: doubtful.map((place) => place.at.clock),
     actions: ranked(actions),
-    neededU: neededU(one, doubtful),
+    neededU: needed,
+    newSizeInDoubt: needed === null && ofNominal > 0 && neededU(exactly, doubtful) !== null,
   };
 }

@@ -1,17 +1,13 @@
 import { showProbability, type UnitPreference } from '../units/index.ts';
 import { CLASSES, type LimitFinding } from './finding.ts';
 import type { Settling, SettlingAction } from './settle.ts';
-import { quantityText, uText } from './words.ts';
+import { listed, quantityText, uText } from './words.ts';
 
 /** How many actions are named; the best of them come first. */
 const NAMED_MAX = 3;
 
 /** Classes less likely than this are not said. */
 const SAID_FROM = 0.01;
-
-function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
 
 function placesText(places: readonly (number | null)[]): string {
   const clocks = places.filter((clock) => clock !== null);
@@ -44,7 +40,11 @@ export function settlingSentences(
   const quantity = label.charAt(0).toLowerCase() + label.slice(1);
   if (settling.actions.length > 0)
     return settling.actions.slice(0, NAMED_MAX).map((action) => actionSentence(quantity, action));
-  const { neededU, doubtful } = settling;
+  const { neededU, newSizeInDoubt, doubtful } = settling;
+  if (neededU === null && !newSizeInDoubt)
+    return [
+      'Nothing at hand would settle it, and no one measurement would with a chance of 80 %: what was read there before still counts.',
+    ];
   if (neededU === null)
     return [
       'Nothing at hand would settle it, and no gauge could: the size of the new part is not known well enough.',

@@ -3,8 +3,8 @@ import type { LimitRow, RowInTable } from '../tolerances/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import type { Missing } from './finding.ts';
 
-/** Whether a reading can support keep: its instrument is named and its calibration had not run out. */
-function supportsKeep(reading: ReadingEvidence): boolean {
+/** Whether a reading can support keep: its instrument is named and was in calibration. */
+export function supportsKeep(reading: ReadingEvidence): boolean {
   return reading.method === 'photo' || (reading.instrument !== null && !reading.instrument.expired);
 }
 
@@ -16,38 +16,29 @@ function unsupportedText(reading: ReadingEvidence): string {
     return `${label}${where}: no instrument is named, so the reading cannot support keep. Name it or measure again.`;
   }
   const why =
-    instrument.calibrationDue === null ? 'has no due date' : `ran out on ${instrument.calibrationDue}`;
+    instrument.calibrationDue === null
+      ? 'has no date that covers the day'
+      : `ran out on ${instrument.calibrationDue}`;
   return `${label}${where}: the calibration of ${instrument.name} ${why}, so the reading cannot support keep. Measure again with a calibrated instrument.`;
 }
 
-/** Whether the readings at one place that can support keep give it by themselves, under every row that accepts readings there. */
-function standsAlone(
-  atPlace: readonly ReadingEvidence[],
-  rows: readonly RowInTable<LimitRow>[],
-  keeps: (own: readonly ReadingEvidence[], inTable: RowInTable<LimitRow>) => boolean,
-): boolean {
-  return rows.every((inTable) => {
-    const accepted = atPlace.filter((reading) => inTable.row.methods.includes(reading.method));
-    const own = accepted.filter(supportsKeep);
-    return own.length === accepted.length || (own.length > 0 && keeps(own, inTable));
-  });
-}
-
 /**
- * Readings of one quantity that cannot support the keep they have a part in: those at places where the readings that can
- * do not give keep by themselves. A precise instrument out of calibration must not outweigh a calibrated one.
- * `keeps` says whether some readings alone are in keep under a row.
+ * Readings of one quantity that cannot support the keep they are the only ones for: those at places where a row accepts
+ * none that can. Where others can, they must have given keep without them, or the place is not in keep (`takesOf`).
  */
 export function unsupported(
   readings: readonly ReadingEvidence[],
   rows: readonly RowInTable<LimitRow>[],
-  keeps: (own: readonly ReadingEvidence[], inTable: RowInTable<LimitRow>) => boolean,
 ): Missing[] {
+  const aloneUnder = ({ row }: RowInTable<LimitRow>, atPlace: readonly ReadingEvidence[]) => {
+    const accepted = atPlace.filter((reading) => row.methods.includes(reading.method));
+    return accepted.length > 0 && !accepted.some(supportsKeep);
+  };
   return readings
     .filter((reading) => !supportsKeep(reading))
     .filter((reading) => {
       const atPlace = readings.filter((other) => other.clock === reading.clock);
-      return !standsAlone(atPlace, rows, keeps);
+      return rows.some((inTable) => aloneUnder(inTable, atPlace));
     })
     .map((reading) => ({
       what: 'instrument',

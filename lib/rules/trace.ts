@@ -41,6 +41,8 @@ function defectSteps(
 
 function ageSteps(finding: AgeFinding, { tables }: TraceContext): TraceStep[] {
   const { basis, beyond, unknown, rule } = finding;
+  const both =
+    basis !== undefined && basis.upToYears !== null && basis.upToHours !== null && unknown.length === 0;
   const limits =
     basis === undefined
       ? []
@@ -58,7 +60,7 @@ function ageSteps(finding: AgeFinding, { tables }: TraceContext): TraceStep[] {
     {
       title: 'Beyond the limit',
       gist: beyond === null ? 'cannot be said' : `with probability ${showProbability(beyond)}`,
-      lines: [],
+      lines: both ? ['By years or by hours, whichever comes first; the two are taken as independent'] : [],
     },
     ...closingSteps(finding, tables),
   ];

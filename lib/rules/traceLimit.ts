@@ -4,7 +4,7 @@ import { atHandFor } from './atHand.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import type { LimitFinding, PositionValue, ReadingGroup } from './finding.ts';
 import { acceptanceInterval } from './probability.ts';
-import { relativeText } from './sentences.ts';
+import { relativeText, takenText } from './sentences.ts';
 import { whatWouldSettle } from './settle.ts';
 import { settlingSentences } from './settleWords.ts';
 import { closingSteps, ruleLines, type TraceContext, type TraceStep } from './traceSteps.ts';
@@ -50,10 +50,15 @@ function groupLine({ size, u }: Shown, clock: number | null, group: ReadingGroup
   return `${place(clock)}, ${by}: ${size(group.value)}, u = ${u(group.u)}, ${count(group.repeats, 'reading')}`;
 }
 
+function meanText(at: PositionValue): string {
+  return `${at.groups === undefined ? '' : 'weighted '}mean of ${at.repeats}`;
+}
+
 function placeLines(shown: Shown, at: PositionValue): string[] {
-  const mean = at.repeats === 1 ? '' : `, ${at.groups === undefined ? '' : 'weighted '}mean of ${at.repeats}`;
+  const mean = at.repeats === 1 ? '' : `, ${at.counted === undefined ? meanText(at) : takenText(at)}`;
   const ratio = at.birgeRatio ?? 1;
-  const widened = ratio > 1 ? `; u widened ${showNumber(ratio, 1)} times, for the instruments disagree` : '';
+  const widened =
+    ratio > 1 ? `; u widened ${showNumber(ratio, 1)} times, for the instruments differ by more than it` : '';
   return [
     `${place(at.clock)}: ${shown.size(at.value)}, u = ${shown.u(at.u)}${mean}${widened}`,
     ...(at.groups ?? []).map((group) => groupLine(shown, at.clock, group)),

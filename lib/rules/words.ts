@@ -15,6 +15,11 @@ export const DEFECT_NAMES: Readonly<Record<DefectKind, string>> = {
   other: 'Other defect',
 };
 
+/** "a, b and c". */
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
 const MM2_PER_SQUARE_INCH = MM_PER_UNIT.in ** 2;
 
 /** "at 3 o'clock" or "" when no position was given. */

@@ -5,9 +5,10 @@ export { type Column, LINE_KINDS, type LineKind } from './csvColumns.ts';
 export { readTableFile, type TableFile } from './file.ts';
 export { type Lint, type LintFinding, lintTable } from './lint/index.ts';
 export {
+  type ContentsRead,
   type Drafted,
+  editionInForce,
   foldTables,
-  inForce,
   type Said,
   type TableOnFile,
   type TablesOnFile,

@@ -1,4 +1,4 @@
-import type { Problem } from '../base/index.ts';
+import { fail, ok, type Problem, type Result } from '../base/index.ts';
 import { bodyOf, type Entry, isReadable, kinds, mergeEntries } from '../record/index.ts';
 import { bundledTables } from './bundled.ts';
 import { parseTable } from './parse.ts';
@@ -33,11 +33,12 @@ export interface TableOnFile {
   readonly withdrawn: Said | null;
 }
 
-/** An edition in the record that this version cannot read. */
+/** An edition in the record of which this version cannot read all. */
 export interface UnreadableTable {
   readonly id: string;
-  /** Name of the table as written; empty when even that cannot be read. */
-  readonly table: string;
+  /** Every name it was written under; an empty one where the name cannot be read. */
+  readonly names: readonly string[];
+  /** What is wrong with its drafts; empty where they come from a newer version. */
   readonly problems: readonly Problem[];
 }
 
@@ -46,24 +47,45 @@ export interface TablesOnFile {
   readonly unreadable: readonly UnreadableTable[];
 }
 
+/** Contents read before, by the id of their entry; an entry never changes. */
+export type ContentsRead = Map<string, Result<Pick<Drafted, 'table' | 'hash'>, readonly Problem[]>>;
+
+function contentOf(entry: Entry, read: ContentsRead) {
+  const known = read.get(entry.id);
+  if (known !== undefined) return known;
+  const parsed = parseTable((bodyOf(entry) as { content: unknown }).content);
+  const content = parsed.ok ? ok({ table: parsed.value, hash: tableHash(parsed.value) }) : fail(parsed.error);
+  read.set(entry.id, content);
+  return content;
+}
+
+/** The name a draft was written under, whatever version wrote it; empty when there is none to be read. */
+function nameIn({ body }: Entry): string {
+  const { content } = body;
+  const table =
+    typeof content === 'object' && content !== null ? (content as { table?: unknown }).table : undefined;
+  return typeof table === 'string' ? table : '';
+}
+
 /** One subject: the approval that counts is the first by somebody who wrote no draft, of a content that was written. */
-function foldTable(id: string, entries: readonly Entry[]): TableOnFile | UnreadableTable | null {
+function foldTable(
+  id: string,
+  entries: readonly Entry[],
+  read: ContentsRead,
+): TableOnFile | UnreadableTable | null {
   const drafts: Drafted[] = [];
   const approvals: (Said & { readonly hash: string })[] = [];
   const problems: Problem[] = [];
+  let newer = false;
   let withdrawn: Said | null = null;
-  let name = '';
   for (const entry of entries) {
     const { author, at } = entry;
-    if (!isReadable(entry)) continue;
-    if (entry.kind === kinds.tableDrafted.kind) {
-      const { content, note } = bodyOf(entry) as { content: Record<string, unknown>; note: string };
-      const parsed = parseTable(content);
-      if (parsed.ok) drafts.push({ author, at, note, hash: tableHash(parsed.value), table: parsed.value });
-      else {
-        name = typeof content.table === 'string' ? content.table : name;
-        problems.push(...parsed.error);
-      }
+    if (!isReadable(entry)) newer = true;
+    else if (entry.kind === kinds.tableDrafted.kind) {
+      const content = contentOf(entry, read);
+      const { note } = bodyOf(entry) as { note: string };
+      if (content.ok) drafts.push({ author, at, note, ...content.value });
+      else problems.push(...content.error);
     } else if (entry.kind === kinds.tableApproved.kind) {
       const { hash, note } = bodyOf(entry) as { hash: string; note: string };
       approvals.push({ author, at, note, hash });
@@ -72,7 +94,10 @@ function foldTable(id: string, entries: readonly Entry[]): TableOnFile | Unreada
       withdrawn ??= { author, at, note: reason };
     }
   }
-  if (problems.length > 0) return { id, table: name, problems };
+  if (newer || problems.length > 0) {
+    const named = entries.filter((entry) => entry.kind === kinds.tableDrafted.kind).map(nameIn);
+    return { id, names: named.length === 0 ? [''] : [...new Set(named)], problems };
+  }
   const newest = drafts.at(-1);
   if (newest === undefined) return null;
   const approval = approvals.find(
@@ -93,32 +118,37 @@ function foldTable(id: string, entries: readonly Entry[]): TableOnFile | Unreada
 
 /**
  * Folds the entries about tables of one site; entries of other subjects are passed over. Order and repetition do not
- * matter. By name, then by first day of effect.
+ * matter. By name, then by first day of effect. Give the same `read` again to read every content once.
  */
-export function foldTables(entries: readonly Entry[]): TablesOnFile {
+export function foldTables(entries: readonly Entry[], read: ContentsRead = new Map()): TablesOnFile {
   const subjects = new Map<string, Entry[]>();
   for (const entry of mergeEntries(entries)) {
     if (entry.subject.type !== 'table') continue;
-    subjects.set(entry.subject.id, [...(subjects.get(entry.subject.id) ?? []), entry]);
+    const own = subjects.get(entry.subject.id);
+    if (own === undefined) subjects.set(entry.subject.id, [entry]);
+    else own.push(entry);
   }
-  const folded = [...subjects].map(([id, list]) => foldTable(id, list)).filter((one) => one !== null);
+  const folded = [...subjects].map(([id, list]) => foldTable(id, list, read)).filter((one) => one !== null);
   const key = ({ table, id }: TableOnFile) => `${table.table}|${table.effectiveFrom}|${id}`;
   return {
     tables: folded
       .filter((one): one is TableOnFile => 'state' in one)
       .sort((a, b) => (key(a) < key(b) ? -1 : 1)),
-    unreadable: folded.filter((one): one is UnreadableTable => 'problems' in one),
+    unreadable: folded.filter((one): one is UnreadableTable => 'names' in one),
   };
 }
 
-/** Whether an edition was approved, not withdrawn, and in effect at the moment `at` (ISO 8601 UTC). */
-export function inForce({ table, approved, withdrawn }: TableOnFile, at: string): boolean {
-  return (
-    approved !== null &&
-    approved.at <= at &&
-    (withdrawn === null || withdrawn.at > at) &&
-    table.effectiveFrom <= at.slice(0, 10)
-  );
+/** Whether an edition was approved by the moment `at` (ISO 8601 UTC). */
+function isApproved({ approved }: TableOnFile, at: string): boolean {
+  return approved !== null && approved.at <= at;
+}
+
+/** Whether an edition has begun and not ended by the moment `at`; one withdrawn before its first day never begins. */
+function isRunning({ table, withdrawn }: TableOnFile, at: string): boolean {
+  const day = at.slice(0, 10);
+  const { effectiveFrom, effectiveUntil } = table;
+  const neverBegan = withdrawn !== null && withdrawn.at.slice(0, 10) < effectiveFrom;
+  return effectiveFrom <= day && (effectiveUntil === undefined || day <= effectiveUntil) && !neverBegan;
 }
 
 /** The later edition supersedes: by first day of effect, then by approval. */
@@ -128,20 +158,44 @@ function supersedes(a: TableOnFile, b: TableOnFile): number {
 }
 
 /**
- * The tables with these names as they stood at the moment `at`, in that order: one that comes with the program, or of
- * the editions on file the one that supersedes the others. `without` are the names of which no edition was in force.
+ * The edition with this name that counts at the moment `at` (ISO 8601 UTC): of those approved by then and in effect the
+ * one that supersedes the others; null when there is none, or when that one was withdrawn. A withdrawal never brings an
+ * earlier edition back: that would let one person alone put milder limits in force.
+ */
+export function editionInForce(name: string, onFile: readonly TableOnFile[], at: string): TableOnFile | null {
+  const [edition] = onFile
+    .filter((one) => one.table.table === name && isApproved(one, at) && isRunning(one, at))
+    .sort(supersedes);
+  if (edition === undefined) return null;
+  return edition.withdrawn !== null && edition.withdrawn.at <= at ? null : edition;
+}
+
+/** Whether the first edition with this name is approved and begins after the moment `at`. */
+function isYetToCome(name: string, onFile: readonly TableOnFile[], at: string): boolean {
+  const approved = onFile.filter((one) => one.table.table === name && isApproved(one, at));
+  const day = at.slice(0, 10);
+  return (
+    approved.some((one) => one.withdrawn === null && one.table.effectiveFrom > day) &&
+    approved.every((one) => one.table.effectiveFrom > day)
+  );
+}
+
+/**
+ * The tables with these names as they stood at the moment `at`, in that order: one that comes with the program, or the
+ * edition on file that counts then. `without` are the names of which no edition counts: nothing can be kept without
+ * them. A table whose first edition is yet to come is none of those.
  */
 export function tablesInForce(
   names: readonly string[],
   onFile: readonly TableOnFile[],
   at: string,
 ): { readonly tables: readonly Table[]; readonly without: readonly string[] } {
-  const found = names.map((name) => {
-    const bundled = bundledTables.find((one) => one.table === name);
-    if (bundled !== undefined) return bundled;
-    const [edition] = onFile.filter((one) => one.table.table === name && inForce(one, at)).sort(supersedes);
-    return edition?.table ?? name;
-  });
+  const found = names
+    .filter((name) => !isYetToCome(name, onFile, at))
+    .map(
+      (name) =>
+        bundledTables.find((one) => one.table === name) ?? editionInForce(name, onFile, at)?.table ?? name,
+    );
   return {
     tables: found.filter((one) => typeof one !== 'string'),
     without: found.filter((one) => typeof one === 'string'),

@@ -21,14 +21,17 @@ export interface SizeDesignation {
   readonly flangeWidthIn?: number;
 }
 
+/** Between diameter and width: a hyphen (also a non-breaking one), a minus sign, an en or em dash, a cross. */
+const BETWEEN = String.raw`\s*[-‐‑–—−x×]\s*`;
 const NUMBER = String.raw`(\d{1,2}(?:\.\d{1,2})?)`;
 const FORM = new RegExp(
-  String.raw`^(?:(\d{2})\s*[-x×]\s*)?${NUMBER}(?:\s*\/\s*${NUMBER})?(?:\s*\[\s*${NUMBER}\s*\])?(?:\s*[-x×]\s*(\d{2}))?$`,
+  String.raw`^(?:(\d{2})${BETWEEN})?${NUMBER}(?:\s*\/\s*${NUMBER})?(?:\s*\[\s*${NUMBER}\s*\])?(?:${BETWEEN}(\d{2}))?$`,
 );
 
 /**
  * Reads `diameter-width/flange height [flange width]`, all in inches: "25-22.00/3.0", "49-17.00/3.5",
  * "44.00/5.0 [6.0]" (width, flange height, flange width; no diameter), and the diameter written last ("22.00/3.0-25").
+ * Any hyphen, dash or minus sign stands between diameter and width, and a cross.
  * Pattern as used in tyre data books; pattern with leading diameter from memory.
  * Fails with a problem when the text has another form; the caller keeps the text and shows it as not understood.
  */

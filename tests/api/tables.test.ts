@@ -77,8 +77,8 @@ const row = (min: number, over: object = {}) => ({
 });
 const content = (min: number, over: object = {}) =>
   tableOf([row(min)], { table: 'own limits', edition: '1', ...over });
-const draft = (author: string, table: object, subject = TABLE) =>
-  make(author, kinds.tableDrafted, subject, { content: { ...table }, note: '' });
+const draft = (author: string, table: object, subject = TABLE, base: string | null = null) =>
+  make(author, kinds.tableDrafted, subject, { content: { ...table }, base, note: '' });
 const approval = (author: string, table: ReturnType<typeof content>, subject = TABLE) =>
   make(author, kinds.tableApproved, subject, { hash: tableHash(table), note: '' });
 
@@ -90,7 +90,8 @@ describe('a tolerance table on the server', () => {
   });
 
   it('is refused when it cannot be read, naming the field', async () => {
-    expect(await outcome(draft('lin', { ...content(10), rows: [row(10, { keep: {} })] }))).toBe(
+    const unreadable = { ...content(10), rows: [row(10, { keep: {} })] };
+    expect(await outcome(draft('lin', unreadable, TABLE, tableHash(content(10))))).toBe(
       'table-field, body.content.rows.0.keep',
     );
   });
@@ -103,6 +104,14 @@ describe('a tolerance table on the server', () => {
       'table-edition-taken, body.content.edition',
     );
     expect(await outcome(draft('lin', content(12, { edition: '2' }), thing(81)))).toBe('stored');
+  });
+
+  it('is not written over a draft that its writer has not seen', async () => {
+    const [one, two] = [content(10, { edition: '7' }), content(11, { edition: '7' })];
+    expect(await outcome(draft('lin', one, thing(83)))).toBe('stored');
+    expect(await outcome(draft('ada', two, thing(83)))).toBe('table-changed, body.base');
+    expect(await outcome(draft('ada', two, thing(83), tableHash(one)))).toBe('stored');
+    expect(await outcome(draft('lin', one, thing(83), tableHash(one)))).toBe('table-changed, body.base');
   });
 
   it('is approved as it stands now, by a lead or reviewer who wrote none of it', async () => {

@@ -304,3 +304,44 @@ describe('checking entries', () => {
     expect([good].sort(byTimeThenId)).toHaveLength(1);
   });
 });
+
+describe('an instrument described several times', () => {
+  const gauge = thing(20);
+  const body = (calibrationDue: string | null) => ({
+    name: 'DG-1',
+    kind: 'depth gauge' as const,
+    serial: '',
+    resolutionMm: 0.05,
+    certificateUMm: null,
+    calibratedOn: null,
+    calibrationDue,
+  });
+  const dues = ['2024-06-01', null, '2026-06-01', '2027-06-01'];
+  const entries = dues.map((due, i) => entry(kinds.instrumentDescribed, gauge, body(due), { ms: i * 1000 }));
+
+  test('counts as described last, and keeps what was said before, the newest first', () => {
+    const [first, second, third, last] = dues.map(body);
+    expect(foldRegister(entries).instruments.get(gauge)).toEqual({
+      ...last,
+      id: gauge,
+      earlier: [third, second, first],
+    });
+    expect(foldRegister(entries.slice(0, 1)).instruments.get(gauge)).toEqual({
+      ...first,
+      id: gauge,
+      earlier: [],
+    });
+  });
+
+  test('whatever the order in which the entries arrive, and however often', () => {
+    fc.assert(
+      fc.property(
+        fc.shuffledSubarray([...entries, ...entries], { minLength: 8, maxLength: 8 }),
+        (shuffled) => {
+          expect(foldRegister(shuffled)).toEqual(foldRegister(entries));
+        },
+      ),
+      { seed: 51, numRuns: 50 },
+    );
+  });
+});

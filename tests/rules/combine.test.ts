@@ -1,34 +1,41 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { atPosition, combine, groupsAt } from '../../lib/rules/combine.ts';
+import { agree, combine, groupsAt } from '../../lib/rules/combine.ts';
+import type { ReadingEvidence } from '../../lib/rules/index.ts';
+import { placeAt } from '../../lib/rules/place.ts';
+import { probabilityOfChiSquared } from '../../lib/rules/probability.ts';
 import { reading } from '../support/evidence.ts';
 
 const gauge = (name: string) => ({ name, calibrationDue: '2030-01-01', expired: false });
 const by = (name: string | null, valueMm: number, uMm: number, id = `${name} ${valueMm}`) =>
   reading({ id, valueMm, uMm, instrument: name === null ? null : gauge(name) });
+/** The readings put together, whether they agree or not. */
+function together(readings: readonly ReadingEvidence[]) {
+  const groups = groupsAt(readings);
+  return { groups, ...combine(groups) };
+}
 
 describe('repeats with one instrument', () => {
   test('mean, and s/√n in quadrature with the largest u of the instrument (JCGM 100 4.2.3 and 5.1.2)', () => {
-    const at = atPosition([by('A', 10, 0.1), by('A', 11, 0.2), by('A', 12, 0.1)]);
+    const at = together([by('A', 10, 0.1), by('A', 11, 0.2), by('A', 12, 0.1)]);
     expect(at.value).toBe(11);
     expect(at.u).toBeCloseTo(Math.hypot(0.2, 1 / Math.sqrt(3)), 14);
-    expect(at).not.toHaveProperty('groups');
-    expect(at).not.toHaveProperty('birgeRatio');
+    expect(at).toMatchObject({ birgeRatio: 1, groups: [{ instrument: 'A', repeats: 3 }] });
   });
 
   test('averaging does not lessen the u of the instrument: repeats that agree leave it as it is', () => {
     const same = [1, 2, 3, 4].map((n) => by('A', 10, 0.1, `r${n}`));
-    expect(atPosition(same).u).toBe(0.1);
+    expect(together(same).u).toBe(0.1);
   });
 });
 
 describe('different instruments at one place', () => {
   test('weighted mean and its u where they agree: weights 1 and 4 (Cochran 1954, from memory)', () => {
-    const at = atPosition([by('A', 10, 0.2), by('B', 10.1, 0.1)]);
+    const at = together([by('A', 10, 0.2), by('B', 10.1, 0.1)]);
     expect(at.value).toBeCloseTo((10 + 4 * 10.1) / 5, 12);
     expect(at.u).toBeCloseTo(1 / Math.sqrt(25 + 100), 12);
     expect(at.birgeRatio).toBe(1);
-    expect(at.groups?.map((group) => [group.instrument, group.value, group.u])).toEqual([
+    expect(at.groups.map((group) => [group.instrument, group.value, group.u])).toEqual([
       ['A', 10, 0.2],
       ['B', 10.1, 0.1],
     ]);
@@ -36,7 +43,7 @@ describe('different instruments at one place', () => {
 
   test('where they disagree u is widened by √(χ²/(G − 1)) (Birge 1932, from memory)', () => {
     // Mean 10.5, χ² = 2 × (0.5 / 0.1)² = 50, u = 0.1/√2 × √50 = 0.5: half their distance, whatever they claim.
-    const at = atPosition([by('A', 10, 0.1), by('B', 11, 0.1)]);
+    const at = together([by('A', 10, 0.1), by('B', 11, 0.1)]);
     expect(at.value).toBeCloseTo(10.5, 12);
     expect(at.birgeRatio).toBeCloseTo(Math.sqrt(50), 12);
     expect(at.u).toBeCloseTo(0.5, 12);
@@ -111,9 +118,46 @@ describe('different instruments at one place', () => {
       );
     fc.assert(
       fc.property(shuffled, ([list, other]) => {
-        expect(atPosition(other)).toEqual(atPosition(list));
+        const { readings: _, ...at } = placeAt(list);
+        expect(placeAt(other)).toMatchObject(at);
       }),
       { seed: 22, numRuns: 300 },
     );
+  });
+});
+
+describe('whether instruments agree', () => {
+  test.each([
+    // 95 % quantiles of χ² (NIST/SEMATECH e-Handbook of Statistical Methods, table 1.3.6.7.4, from memory).
+    [1, 3.841],
+    [2, 5.991],
+    [3, 7.815],
+    [4, 9.488],
+    [5, 11.07],
+    [8, 15.507],
+    [9, 16.919],
+  ])('with %d degrees of freedom χ² exceeds %d with a probability of 5 %', (freedom, quantile) => {
+    expect(probabilityOfChiSquared(quantile, freedom)).toBeCloseTo(0.05, 4);
+  });
+
+  const two = (distance: number, u = 1) => [
+    { value: 10, u },
+    { value: 10 + distance, u },
+  ];
+  test('two with the same u: up to 1.96 × √2 u apart', () => {
+    expect([agree(two(2.77)), agree(two(2.78))]).toEqual([true, false]);
+  });
+
+  test('three: χ² over two degrees of freedom; a single one agrees with itself', () => {
+    // Values 0, d and 2d with u = 1: χ² = 2 d².
+    const three = (d: number) => [0, d, 2 * d].map((value) => ({ value, u: 1 }));
+    expect([agree(three(1.73)), agree(three(1.732))]).toEqual([true, false]);
+    expect(agree([{ value: 3, u: 0 }])).toBe(true);
+  });
+
+  test('exact values agree only where they are the same', () => {
+    expect([agree(two(0, 0)), agree(two(1e-6, 0))]).toEqual([true, false]);
+    expect(agree([0.1, 0.1, 0.1].map((value) => ({ value, u: 0 })))).toBe(true);
+    expect(agree([...two(0, 0), { value: 11, u: 1 }])).toBe(true);
   });
 });

@@ -440,16 +440,90 @@ describe('a calibrated and an expired instrument at one place', () => {
   };
 
   test('the calibrated one alone must give keep: the expired one cannot outweigh it', () => {
-    const held = withBoth(10.4, 0.5, 12);
+    // They agree, 10.4 ± 1.0 and 11.3; the calibrated one alone may be beyond keep.
+    expect(withBoth(10.4, 0.5, 11.3)).toMatchObject({ result: 'repair', missing: [] });
+    expect(withBoth(11.6, 0.05, 11.69).result).toBe('keep');
+  });
+
+  test('scrap by the calibrated one stays scrap whatever the expired one reads', () => {
+    for (const expired of [8.7, 8.8, 9.3, 12])
+      expect(withBoth(8.7, 0.05, expired)).toMatchObject({ result: 'scrap' });
+  });
+
+  test('where they disagree the part is not kept until one is withdrawn, and both are named', () => {
+    const held = withBoth(11.6, 0.05, 11.71);
+    expect(held).toMatchObject({ result: 'hold', worst: 'keep' });
+    expect(held.missing.map((one) => one.text)).toEqual([
+      "Gutter depth, gutter groove at 6 o'clock: Depth gauge DG-1 and Old gauge disagree by more than their uncertainty explains, so the worst of them counts. Withdraw what is wrong, or measure again until they agree.",
+    ]);
+  });
+
+  test('read by it alone, a place is not kept', () => {
+    const evidence = soundEvidence();
+    for (const one of part(evidence, 'rim base').readings)
+      one.instrument = { name: 'Old gauge', calibrationDue: '2020-01-01', expired: true };
+    const held = verdictOf(evidence, 'rim base');
     expect(held).toMatchObject({ result: 'hold', worst: 'keep' });
     expect(held.missing.map((one) => one.text).join()).toContain(
       'the calibration of Old gauge ran out on 2020-01-01',
     );
-    expect(withBoth(11.6, 0.05, 11.7).result).toBe('keep');
   });
 
   test('what the expired one speaks against still counts', () => {
     expect(withBoth(11.6, 0.05, 8).worst).toBe('scrap');
+  });
+});
+
+describe('two calibrated instruments at one place', () => {
+  const gauge = (name: string) => ({ name, calibrationDue: '2030-01-01', expired: false });
+  const withBoth = (a: number, aU: number, b: number, bU: number) => {
+    const evidence = soundEvidence();
+    const base = part(evidence, 'rim base');
+    base.readings = [
+      ...base.readings.filter((one) => one.clock !== 6 || one.characteristic !== 'gutter depth'),
+      reading({ id: 'a', valueMm: a, uMm: aU, instrument: gauge('Tape') }),
+      reading({ id: 'b', valueMm: b, uMm: bU, instrument: gauge('Digital gauge') }),
+    ];
+    return verdictOf(evidence, 'rim base');
+  };
+  const depthOf = (verdict: PartVerdict) => {
+    const found = verdict.findings.find(
+      (one) => one.about === 'limit' && one.characteristic === 'gutter depth',
+    );
+    if (found?.about !== 'limit') throw new Error('no finding of the gutter depth');
+    return found;
+  };
+
+  test('that contradict each other: the worst governs, and which they are is told', () => {
+    // 2.6 mm apart at u = 0.29 mm: 9 standard deviations.
+    const verdict = withBoth(8, 0.29, 10.6, 0.003);
+    expect(verdict.result).toBe('scrap');
+    expect(depthOf(verdict).governing).toMatchObject({
+      clock: 6,
+      value: 8,
+      u: 0.29,
+      counted: ['a'],
+      disagree: true,
+    });
+    expect(verdict.missing).toMatchObject([
+      { what: 'disagreement', characteristic: 'gutter depth', clock: 6, zone: 'gutter groove' },
+    ]);
+    expect(verdict.missing[0]?.text).toContain('Digital gauge and Tape disagree');
+    expect(depthOf(verdict).sentence).toContain('by Tape alone, for the instruments disagree)');
+  });
+
+  test('that both say keep and yet contradict each other hold the part', () => {
+    expect(withBoth(14, 0.05, 12, 0.05)).toMatchObject({ result: 'hold', worst: 'keep' });
+    expect(withBoth(12.1, 0.05, 12, 0.05)).toMatchObject({ result: 'keep', missing: [] });
+  });
+
+  test('that agree are put together, and are no milder than the mildest of them alone', () => {
+    const verdict = withBoth(10.7, 0.1, 10.8, 0.1);
+    expect(depthOf(verdict)).toMatchObject({ class: 'keep', governing: { value: 10.75, repeats: 2 } });
+    // Each alone is beyond keep with 6.7 %, both together with 1.7 %: that their errors are independent is not known.
+    const doubtful = withBoth(10.65, 0.1, 10.65, 0.1);
+    expect(depthOf(doubtful)).toMatchObject({ class: 'repair', governing: { counted: ['b'], u: 0.1 } });
+    expect(depthOf(doubtful).sentence).toContain('by Digital gauge alone)');
   });
 });
 

@@ -31,6 +31,42 @@ describe('what is wrong with a file is said with its field and a way out', () =>
     expect(problemsOf({ ...least, colour: 'red' })).toEqual([expect.stringMatching(/^colour: /)]);
   });
 
+  test('faults of the whole file and of single slots and readings are told together', () => {
+    const file = {
+      ...least,
+      version: 2,
+      decidedAt: 'yesterday',
+      instruments: [{ name: 'G1', kind: 'ruler' }],
+      parts: [
+        {
+          slot: 'hub',
+          readings: [
+            { characteristic: 'gutter depth', zone: 'gutter groove', value: 'ten', instrument: 'G1' },
+            { characteristic: 'gutter depth', zone: 'gutter groove', value: '10', instrument: 'G2' },
+            { characteristic: 'gutter depth', zone: 'nowhere', value: 'ten' },
+          ],
+        },
+        { slot: 7 },
+      ],
+    };
+    expect(problemsOf(file).map((text) => text.split(':')[0])).toEqual([
+      'version',
+      'decidedAt',
+      'instruments.0.kind',
+      'instruments.0.serial',
+      'instruments.0.resolutionMm',
+      'instruments.0.certificateUMm',
+      'instruments.0.calibratedOn',
+      'instruments.0.calibrationDue',
+      'parts.0.readings.2.zone',
+      'parts.1.slot',
+      'parts.0.slot',
+      'parts.0.readings.0.value',
+      'parts.0.readings.1.instrument',
+    ]);
+    expect(problemsOf({ ...least, version: 2, parts: 'none' })).toHaveLength(2);
+  });
+
   test('slots that the construction does not have, or that stand there twice', () => {
     const parts = ['rim base', 'hub', 'rim base', 'hub'].map((slot) => ({ slot }));
     const noSlot =

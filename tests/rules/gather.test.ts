@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { must } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
 import { BASE, entry, INSPECTION, RING, thing, WHEEL } from '../support/entries.ts';
 import {
@@ -143,6 +144,43 @@ describe('readings, looks and photos of a part', () => {
       (one) => one.instrument?.expired,
     );
     expect(expired).toEqual([false, true]);
+  });
+
+  test('calibrating afterwards does not make an earlier reading count; each counts with the description of its day', () => {
+    const [gauge] = REGISTER.filter((one) => one.kind === kinds.instrumentDescribed.kind);
+    const { subject, body } = must(gauge, 'gauge');
+    const again = (over: object) =>
+      entry(kinds.instrumentDescribed, subject.id, { ...body, ...over } as never);
+    const register = [
+      ...REGISTER,
+      again({ calibratedOn: '2024-12-01', calibrationDue: '2025-12-01' }),
+      again({ calibratedOn: '2026-06-10', calibrationDue: '2027-06-10', certificateUMm: 0.2 }),
+    ].filter((one) => one !== gauge);
+    const readAt = (day: string) =>
+      partOf(
+        gathered(
+          [entry(kinds.readingEntered, INSPECTION, depth(3).body as never, { at: `${day}T08:00:00.000Z` })],
+          register,
+        ),
+        'rim base',
+      ).readings[0];
+    const [old, now] = [0.03, 0.2].map((certificate) => Math.hypot(0.05 / Math.sqrt(12), certificate));
+    const name = 'DG-1';
+    expect(readAt('2024-11-30')).toMatchObject({ instrument: { name, calibrationDue: null, expired: true } });
+    for (const day of ['2024-12-01', '2025-12-01'])
+      expect(readAt(day)).toMatchObject({
+        uMm: old,
+        instrument: { name, calibrationDue: '2025-12-01', expired: false },
+      });
+    for (const day of ['2025-12-02', '2026-06-09'])
+      expect(readAt(day)).toMatchObject({
+        uMm: now,
+        instrument: { name, calibrationDue: '2025-12-01', expired: true },
+      });
+    expect(readAt('2026-06-10')).toMatchObject({
+      uMm: now,
+      instrument: { name, calibrationDue: '2027-06-10', expired: false },
+    });
   });
 
   test('without a named instrument u is 0.5 mm (our own choice), or that of the step typed where it is coarser', () => {

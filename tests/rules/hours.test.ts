@@ -35,13 +35,8 @@ const base = [
   ),
   entry(kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }, { ms: 2 }),
 ];
-const hours = (count: number, ms: number) =>
-  entry(
-    kinds.dutyHoursNoted,
-    BASE,
-    { hours: count, giveOrTakeHours: 300, basis: 'estimate', on: '2026-09-01' },
-    { ms },
-  );
+const hours = (count: number, ms: number, on = '2026-10-01') =>
+  entry(kinds.dutyHoursNoted, BASE, { hours: count, giveOrTakeHours: 300, basis: 'estimate', on }, { ms });
 const tested = (dutyHours: number | null, ms: number) =>
   entry(
     kinds.testRecorded,
@@ -74,13 +69,29 @@ function rimBase(...more: readonly Entry[]) {
 }
 
 describe('hours on duty of a part', () => {
-  test('are not known until somebody notes them; then the newest word counts', () => {
+  test('are not known until somebody notes them', () => {
     expect(rimBase()).not.toHaveProperty('dutyHours');
-    expect(rimBase(hours(9000, 20), hours(8000, 10)).dutyHours?.value).toBe(9000);
+    expect(rimBase(hours(9000, 10, '2026-10-02'))).not.toHaveProperty('dutyHours');
+  });
+
+  test('are those of the newest day, whenever they were noted; of one day the last word counts', () => {
+    expect(rimBase(hours(9000, 10), hours(4000, 20, '2023-01-01')).dutyHours?.value).toBe(9000);
+    expect(rimBase(hours(9000, 10), hours(9100, 20)).dutyHours?.value).toBe(9100);
   });
 
   test('have the uncertainty of a rectangular law over what they may be off, JCGM 100 4.3.7', () => {
     expect(rimBase(hours(9000, 10)).dutyHours?.u).toBeCloseTo(300 / Math.sqrt(3), 9);
+  });
+
+  test('grow old: since their day there may have been none or 24 a day', () => {
+    const { dutyHours } = rimBase(hours(9000, 10, '2026-09-21'));
+    expect(dutyHours?.value).toBe(9000 + 120);
+    expect(dutyHours?.u).toBeCloseTo(Math.hypot(300 / Math.sqrt(3), 240 / Math.sqrt(12)), 9);
+  });
+
+  test('are not known where they fall from one day to a later one by more than they may be off', () => {
+    expect(rimBase(hours(9000, 10, '2026-09-01'), hours(8000, 20))).not.toHaveProperty('dutyHours');
+    expect(rimBase(hours(9000, 10, '2026-09-01'), hours(8400, 20)).dutyHours?.value).toBe(8400);
   });
 
   test('of the day of a test go with the test, where they were known', () => {

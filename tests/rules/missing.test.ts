@@ -214,7 +214,7 @@ describe('readings', () => {
     );
   });
 
-  test('readings that cannot support keep: no instrument, no due date, or run out', () => {
+  test('readings that cannot support keep: no instrument, no date, or run out', () => {
     const instruments = [
       null,
       { name: 'DG-1', calibrationDue: null, expired: true },
@@ -235,7 +235,7 @@ describe('readings', () => {
       ),
       said(
         3,
-        "Gutter depth at 3 o'clock: the calibration of DG-1 has no due date, so the reading cannot support keep. Measure again with a calibrated instrument.",
+        "Gutter depth at 3 o'clock: the calibration of DG-1 has no date that covers the day, so the reading cannot support keep. Measure again with a calibrated instrument.",
       ),
       said(
         6,

@@ -75,7 +75,7 @@ describe('a row that asks for readings', () => {
     const more = (count: number) => (e: Evidence) => {
       for (let i = 0; i < count; i += 1)
         for (const clock of [3, 6])
-          part(e, 'rim base').readings.push(reading({ id: `more ${clock} ${i}`, clock, valueMm: 11.6 }));
+          part(e, 'rim base').readings.push(reading({ id: `more ${clock} ${i}`, clock, valueMm: 11.7 }));
     };
     expect(asked('rim base', twice)).toEqual([
       missing("Gutter depth at 3 o'clock: 1 of 2 readings (Test 9, demonstration).", 3),
@@ -83,6 +83,16 @@ describe('a row that asks for readings', () => {
     ]);
     expect(asked('rim base', twice, more(1))).toEqual([]);
     expect(asked('rim base', twice, more(2))).toEqual([]);
+  });
+
+  test('a reading that cannot support keep does not count', () => {
+    const old = { name: 'old', calibrationDue: '2020-01-01', expired: true };
+    for (const instrument of [old, null])
+      expect(
+        asked('rim base', row({ positions: [3], repeats: 2 }), (e) =>
+          part(e, 'rim base').readings.push(reading({ id: 'old', clock: 3, valueMm: 11.75, instrument })),
+        ),
+      ).toEqual([missing("Gutter depth at 3 o'clock: 1 of 2 readings (Test 9, demonstration).", 3)]);
   });
 
   test('anywhere where it names no place: all readings of the part count together', () => {
@@ -154,6 +164,33 @@ describe('a row that asks for a test', () => {
     expect(at(10001)).toEqual([]);
     expect(at(10000)).toEqual([]);
     expect(at(9999)).toEqual([none('5000 h on duty')]);
+  });
+
+  test('within hours on duty known with an uncertainty: overdue beyond the risk of the table', () => {
+    const at = (hours: number, u: number, testAt = 9000) =>
+      result({ withinHours: 1500 }, [tested({ dutyHours: testAt })], { value: hours, u });
+    // 1.645 u for 5 % (standard normal table); 500 h short of overdue.
+    expect(at(10000, 303)).toEqual([]);
+    expect(at(10000, 305)).toEqual([
+      `${none('1500 h on duty')} The last one is overdue with probability 5.1 %, for the part has 10000 h ± 610 h (k = 2).`,
+    ]);
+    // Φ(−500/2887) = Φ(−0.173) = 43 %.
+    expect(at(10000, 2887)[0]).toContain('overdue with probability 43 %');
+    expect(at(10500, 0)).toEqual([]);
+    expect(at(10501, 300)).toEqual([none('1500 h on duty')]);
+  });
+
+  test('within hours on duty under simple acceptance: by the value', () => {
+    const held = (hours: number) => {
+      const evidence = soundEvidence();
+      withTests([tested({ dutyHours: 9000 })], { value: hours, u: 2887 })(evidence);
+      const table = tableOf([{ ...row({ withinHours: 1500 }), row: 'r', source: testSource }], {
+        decision: { rule: 'simple acceptance', risk: 0.05 },
+      });
+      const ring = evaluate(evidence, [table]).parts.find((one) => one.slot === 'lock ring');
+      return ring?.missing.filter((one) => one.what === 'test').length;
+    };
+    expect([held(10499), held(10500), held(10501)]).toEqual([0, 0, 1]);
   });
 
   test('within hours and months, where the hours of the part or of the test are not known', () => {

@@ -70,8 +70,14 @@ const DIFFERENT: Readonly<Record<string, readonly RegExp[]>> = {
   'a repeat with another instrument that agrees': ofGutterDepth(
     `${PLACE}governing.clock governing.readings.0 governing.readings.1 governing.repeats governing.value governing.u beyondKeep margin sentence`,
   ),
-  // Where they disagree the better one draws the mean, here below the bound, and u is widened.
-  'a repeat with another instrument that disagrees': ofGutterDepth(`${PLACE}${GOVERNING} simpleClass`),
+  // Where they disagree the worse one governs alone, here below the bound, and the part is held until one is withdrawn.
+  'a repeat with another instrument that disagrees': [
+    ...ofGutterDepth(
+      `${PLACE}${GOVERNING} simpleClass guardedClass class positions.1.counted positions.1.disagree governing.counted governing.disagree`,
+    ),
+    /^parts\.0\.(missing\.0|result|sentence|worst)$/,
+    /^assembly\.reasons\.0$/,
+  ],
   'a repeat without a named instrument': ofGutterDepth(`${PLACE}${GOVERNING}`),
   // A place that is in repair by its value alone leaves nothing for a better measurement elsewhere to win.
   'one place certainly in repair, another doubtful to scrap': ofFirstFinding('simpleClass sentence'),

@@ -282,6 +282,77 @@ describe('more evidence', () => {
   });
 });
 
+/** One place, read by up to three instruments in calibration and two that are not. */
+const anyAtOnePlace = fc.array(
+  fc.record({
+    name: fc.constantFrom('A', 'B', 'C'),
+    expired: fc.boolean(),
+    valueMm: fc.oneof(fc.double({ min: 8, max: 12, noNaN: true }), fc.constantFrom(8.95, 9, 10.4, 10.5, 11)),
+    uMm: fc.oneof(fc.double({ min: 0, max: 0.6, noNaN: true }), fc.constantFrom(0, 0.01, 0.05)),
+  }),
+  { minLength: 1, maxLength: 7 },
+);
+type AtOnePlace = (typeof anyAtOnePlace extends fc.Arbitrary<infer T> ? T : never)[number];
+
+function readBy({ name, expired, valueMm, uMm }: AtOnePlace, i: number): Reading {
+  const instrument = { name, calibrationDue: expired ? '2020-01-01' : '2030-01-01', expired };
+  return reading({ id: `place ${i}`, valueMm, uMm, instrument: expired && name === 'C' ? null : instrument });
+}
+
+/** The sound example, with these readings of the gutter depth at 6 o'clock. */
+function atSix(list: readonly AtOnePlace[]): Evidence {
+  const [drawn] = fc.sample(anyEvidence, { seed: 1, numRuns: 1 });
+  const evidence = structuredClone(must(drawn, 'evidence'));
+  const base = part(evidence, 'rim base');
+  for (const one of base.readings) if (one.characteristic === 'gutter depth') one.valueMm = 12;
+  base.defects.length = 0;
+  base.readings = [
+    ...base.readings.filter((one) => one.characteristic !== 'gutter depth' || one.clock !== 6),
+    ...list.map(readBy),
+  ];
+  return evidence;
+}
+
+describe('several instruments at one place', () => {
+  test('a reading by an instrument out of calibration or without a name never makes the part milder', () => {
+    const before = new Map<string, number>();
+    const worsened = new Set<string>();
+    fc.assert(
+      fc.property(anyAtOnePlace, anyAtOnePlace, anyTables, (list, [more], tables) => {
+        const added = { ...must(more, 'reading'), expired: true };
+        const was = verdictOf(atSix(list), 'rim base', tables);
+        const now = verdictOf(atSix([...list, added]), 'rim base', tables);
+        before.set(was.result, (before.get(was.result) ?? 0) + 1);
+        const rankOf = ({ worst }: PartVerdict) => CLASSES.indexOf(must(worst ?? undefined, 'class'));
+        expect(rankOf(now)).toBeGreaterThanOrEqual(rankOf(was));
+        if (was.result !== 'keep') expect(now.result).not.toBe('keep');
+        if (rankOf(now) > rankOf(was)) worsened.add(`${was.worst} ${now.worst}`);
+      }),
+      { seed: 44, numRuns: 1500 },
+    );
+    for (const result of ['repair', 'scrap', 'hold']) expect(before.get(result), result).toBeGreaterThan(50);
+    expect([...worsened].sort()).toEqual(['keep repair', 'keep scrap', 'repair scrap']);
+  });
+
+  test('where every calibrated instrument by itself gives scrap, the place is scrap', () => {
+    let tried = 0;
+    fc.assert(
+      fc.property(anyAtOnePlace, anyTables, (list, tables) => {
+        const calibrated = list.filter((one) => !one.expired);
+        const names = [...new Set(calibrated.map((one) => one.name))];
+        const alone = names.map((name) =>
+          rank(atSix(calibrated.filter((one) => one.name === name)), 'rim base', tables),
+        );
+        if (names.length < 2 || alone.some((one) => one < CLASSES.indexOf('scrap'))) return;
+        tried += 1;
+        expect(rank(atSix(list), 'rim base', tables)).toBe(CLASSES.indexOf('scrap'));
+      }),
+      { seed: 45, numRuns: 1500 },
+    );
+    expect(tried).toBeGreaterThan(100);
+  });
+});
+
 describe('less evidence', () => {
   test('taking away a look, a photo, a clean test, the reading of a place that is asked for, or a recorded defect never gives keep', () => {
     let tried = 0;

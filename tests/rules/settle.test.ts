@@ -31,6 +31,8 @@ const BASE: PartFacts = {
   diameterCode: 25,
 };
 const Z95 = 1.6448536269514722;
+/** √ of the 95 % quantile of χ² with one degree of freedom. */
+const AGREE = 1.959963984540054;
 
 /** A reading at a clock position by a named instrument. */
 function at(
@@ -79,21 +81,24 @@ function normals(seed: number): () => number {
 
 /**
  * One-sided limit L, one reading v ± u, one more by an instrument with uNew, worked by hand: with s = √(u² + uNew²) the
- * mean becomes v + z u²/s and its u becomes (u uNew/s) max(1, |z|) (two groups: χ² = z²). Settled as keep where
- * mean − L ≥ 1.645 u', as scrap where mean < L.
+ * mean becomes v + z u²/s and its u becomes (u uNew/s) max(1, |z|) (two groups: χ² = z²). They agree where |z| ≤ 1.96.
+ * Settled as keep where they agree, mean − L ≥ 1.645 u' and the new one alone is in keep, for the old one alone is not;
+ * as scrap where mean < L, or, where they disagree, where the new reading is below L.
  */
 function closedForm(limit: number, value: number, u: number, uNew: number) {
   const s = Math.hypot(u, uNew);
   const [a, p, gap] = [(u * u) / s, Z95 * ((u * uNew) / s), limit - value];
   let keep = 0;
-  const addInterval = (low: number, high: number) => {
+  const addInterval = (from: number, to: number) => {
+    const [low, high] = [Math.max(from, -AGREE, (gap + Z95 * uNew) / s), Math.min(to, AGREE)];
     if (high > low) keep += normalCdf(high) - normalCdf(low);
   };
   addInterval(Math.max(-1, (gap + p) / a), 1);
   if (a > p) addInterval(Math.max(1, gap / (a - p)), Number.POSITIVE_INFINITY);
   else addInterval(1, gap / (a - p));
   addInterval(gap / (a + p), -1);
-  return { keep, scrap: normalCdf(gap / a) };
+  const agreed = Math.max(0, normalCdf(gap / a) - normalCdf(-AGREE));
+  return { keep, scrap: agreed + normalCdf(Math.min(-AGREE, gap / s)) };
 }
 
 describe('one place, one-sided limit, against the closed form', () => {
@@ -134,10 +139,27 @@ describe('against seeded Monte Carlo through the engine itself', () => {
       0.03,
     ],
     [
+      'two instruments read here before',
+      { ...LIMIT, repair: { min: 9 } },
+      {},
+      [at(6, 10.45, 0.1, 'old'), at(6, 10.7, 0.1, 'other')],
+      0.05,
+    ],
+    [
       'two instruments read here before, and disagree',
       { ...LIMIT, repair: { min: 9 } },
       {},
-      [at(6, 10.4, 0.1, 'old'), at(6, 10.9, 0.1, 'other')],
+      [at(6, 10.55, 0.1, 'old'), at(6, 11, 0.05, 'other')],
+      0.05,
+    ],
+    [
+      'one out of calibration read here too',
+      { ...LIMIT, repair: { min: 9 } },
+      {},
+      [
+        at(6, 10.55, 0.1, 'old'),
+        reading({ id: 'x', valueMm: 10.6, instrument: { name: 'x', calibrationDue: null, expired: true } }),
+      ],
       0.05,
     ],
     [
@@ -302,6 +324,21 @@ describe('which actions are named', () => {
     ]);
   });
 
+  test('where the size of the new part is known, what no measurement settles is not blamed on it', () => {
+    // The reading without an instrument speaks against what the other says, however well the place is measured again.
+    const readings = [at(6, 11, 0.1), reading({ id: 'x', valueMm: 10.55, uMm: 0.05, instrument: null })];
+    const nominal = { boundsOf: 'from nominal', keep: { min: -2 } };
+    for (const row of [LIMIT, { ...LIMIT, ...nominal, nominal: { value: 12.5, u: 0.001 } }]) {
+      const finding = findingOf(readings, row);
+      const settling = must(whatWouldSettle(finding, readings, []) ?? undefined, 'settling');
+      if (settling.neededU !== null) throw new Error(`settled by ${settling.neededU}`);
+      expect(settling.newSizeInDoubt).toBe(false);
+      expect(settlingSentences(finding, settling)).toEqual([
+        'Nothing at hand would settle it, and no one measurement would with a chance of 80 %: what was read there before still counts.',
+      ]);
+    }
+  });
+
   test('a patch from a photo has no gauge, only the u that would do', () => {
     const evidence = soundEvidence();
     part(evidence, 'rim base').defects.push({
@@ -344,7 +381,7 @@ test('the sentence for a person names place, instrument, chance and the likely a
   );
   const percent = Math.round(100 * must(settling.actions[0], 'action').settled);
   expect(settlingSentences(finding, settling)).toEqual([
-    `Measure the gutter depth again at 3 o'clock with depth gauge DG-02: ${percent} % likely to settle it (keep 69 %, scrap 21 %).`,
+    `Measure the gutter depth again at 3 o'clock with depth gauge DG-02: ${percent} % likely to settle it (keep 65 %, scrap 21 %).`,
   ]);
 });
 

@@ -91,13 +91,13 @@ describe('the trace of a finding', () => {
     );
   });
 
-  test('instruments that disagree at a place are shown each, with what u was widened by', () => {
+  test('instruments that disagree at a place are shown each, and which of them counts', () => {
     const { lines } = stepNamed(
       stepsOf('a repeat with another instrument that disagrees', depth),
       'Each place',
     );
     expect(lines.filter((line) => line.startsWith("6 o'clock"))).toEqual([
-      expect.stringMatching(/weighted mean of 2; u widened 4\d\.\d times, for the instruments disagree$/),
+      expect.stringMatching(/: 9\.50 mm, u = 0\.020 mm, by DG-2 alone, for the instruments disagree$/),
       "6 o'clock, DG-1: 11.60 mm, u = 0.042 mm, 1 reading",
       "6 o'clock, DG-2: 9.50 mm, u = 0.020 mm, 1 reading",
     ]);

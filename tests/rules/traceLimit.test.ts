@@ -33,12 +33,20 @@ const tables = (...rows: object[]) => [
 
 /** What a trace says is our own specification, no source; the numbers are worked by hand. */
 describe('the trace of a limit', () => {
-  function disagreeing(): Evidence {
+  function differing(): Evidence {
     const evidence = soundEvidence();
     part(evidence, 'rim base').readings = [
-      reading({ id: 'a', clock: 3, valueMm: 10.4, uMm: 0.1, typed: '10.4', instrument: gauge('A') }),
-      reading({ id: 'b', clock: 3, valueMm: 11.0, uMm: 0.1, typed: '', instrument: gauge('B') }),
-      reading({ id: 'c', clock: 3, valueMm: 11.0, uMm: 0.1, typed: '11', method: 'photo', instrument: null }),
+      reading({ id: 'a', clock: 3, valueMm: 10.4, uMm: 0.25, typed: '10.4', instrument: gauge('A') }),
+      reading({ id: 'b', clock: 3, valueMm: 11.0, uMm: 0.25, typed: '', instrument: gauge('B') }),
+      reading({
+        id: 'c',
+        clock: 3,
+        valueMm: 11.0,
+        uMm: 0.25,
+        typed: '11',
+        method: 'photo',
+        instrument: null,
+      }),
       reading({ id: 'd', clock: null, valueMm: 12, uMm: 0.5, typed: '12', instrument: null }),
       reading({ id: 'e', clock: null, valueMm: 12.2, uMm: 0.5, typed: '12.2', instrument: null }),
     ];
@@ -49,23 +57,23 @@ describe('the trace of a limit', () => {
     '5 readings',
     'No place given: “12”, 12.00 mm, no instrument named, u = 0.500 mm',
     'No place given: “12.2”, 12.20 mm, no instrument named, u = 0.500 mm',
-    "3 o'clock: “10.4”, 10.40 mm, with A, u = 0.100 mm",
-    "3 o'clock: 11.00 mm, with B, u = 0.100 mm",
-    "3 o'clock: “11”, 11.00 mm, from a photo, u = 0.100 mm",
+    "3 o'clock: “10.4”, 10.40 mm, with A, u = 0.250 mm",
+    "3 o'clock: 11.00 mm, with B, u = 0.250 mm",
+    "3 o'clock: “11”, 11.00 mm, from a photo, u = 0.250 mm",
   );
-  // Mean (10.4 + 11 + 11)/3 = 10.8, χ² = 24, √(24/2) = 3.46, u = 0.1/√3 × 3.46 = 0.2; √(0.5² + 0.1²) = 0.51.
+  // Mean (10.4 + 11 + 11)/3 = 10.8, χ² = 3.84, √(3.84/2) = 1.39, u = 0.25/√3 × 1.39 = 0.2. Without a name each counts alone: √(0.5² + 0.1²) = 0.51.
   const places = step(
     'Each place',
     '2 places',
-    'No place given: 12.10 mm, u = 0.510 mm, mean of 2',
-    "3 o'clock: 10.80 mm, u = 0.200 mm, weighted mean of 3; u widened 3.5 times, for the instruments disagree",
-    "3 o'clock, A: 10.40 mm, u = 0.100 mm, 1 reading",
-    "3 o'clock, B: 11.00 mm, u = 0.100 mm, 1 reading",
-    "3 o'clock, from photos: 11.00 mm, u = 0.100 mm, 1 reading",
+    'No place given: 12.00 mm, u = 0.510 mm, the worst of 2 that cannot support keep',
+    "3 o'clock: 10.80 mm, u = 0.200 mm, weighted mean of 3; u widened 1.4 times, for the instruments differ by more than it",
+    "3 o'clock, A: 10.40 mm, u = 0.250 mm, 1 reading",
+    "3 o'clock, B: 11.00 mm, u = 0.250 mm, 1 reading",
+    "3 o'clock, from photos: 11.00 mm, u = 0.250 mm, 1 reading",
   );
 
   test('with all it can say: instruments, new size, guard bands, rework ruled out and another table', () => {
-    const [lost] = tracesOf(disagreeing(), tables(LOST, BAN));
+    const [lost] = tracesOf(differing(), tables(LOST, BAN));
     expect(lost).toEqual([
       typed,
       places,
@@ -115,13 +123,13 @@ describe('the trace of a limit', () => {
   });
 
   test('without what does not apply: no repair, no new size, no rework rule', () => {
-    const [, own] = tracesOf(disagreeing(), tables(LOST, BAN));
+    const [, own] = tracesOf(differing(), tables(LOST, BAN));
     expect(own).toEqual([
       typed,
       places,
       step(
         'Governing place',
-        'No place given: 12.10 mm ± 1.02 mm (k = 2)',
+        'No place given: 12.00 mm ± 1.02 mm (k = 2)',
         'The worst place decides, never the mean of the places.',
       ),
       step(
@@ -131,7 +139,7 @@ describe('the trace of a limit', () => {
         'Row: own depth',
         'Source: Handbook (published)',
       ),
-      step('Chance of being worse', 'beyond keep under 0.1 %', 'Margin to keep: 3.10 mm'),
+      step('Chance of being worse', 'beyond keep under 0.1 %', 'Margin to keep: 3.00 mm'),
       // 1.645 × 0.5099 = 0.839.
       step(
         'Guard band',

@@ -116,7 +116,11 @@ describe('the trace of an age', () => {
       [
         step('Age and hours', 'made on 2015-11-02, 11.0 years old', '20000 h ± 200 h on duty (k = 2)'),
         step('Rule', 'It tires.', ...rule),
-        step('Beyond the limit', 'with probability over 99.9 %'),
+        step(
+          'Beyond the limit',
+          'with probability over 99.9 %',
+          'By years or by hours, whichever comes first; the two are taken as independent',
+        ),
         step('Class', 'scrap'),
       ],
     ]);

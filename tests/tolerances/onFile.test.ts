@@ -2,7 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Entry, kinds } from '../../lib/record/index.ts';
-import { bundledTables, foldTables, inForce, tableHash, tablesInForce } from '../../lib/tolerances/index.ts';
+import {
+  bundledTables,
+  editionInForce,
+  foldTables,
+  tableHash,
+  tablesInForce,
+} from '../../lib/tolerances/index.ts';
 import { at, entry, thing } from '../support/entries.ts';
 import { tableOf, testSource } from '../support/evidence.ts';
 
@@ -20,7 +26,7 @@ const edition = (name: string, min: number, over: object = {}) =>
   tableOf([limit(min)], { table: 'own', edition: name, effectiveFrom: '2026-01-01', ...over });
 
 const drafted = (content: object, ms: number, author = 'lead', subject = TABLE) =>
-  entry(kinds.tableDrafted, subject, { content: { ...content }, note: '' }, { ms, author });
+  entry(kinds.tableDrafted, subject, { content: { ...content }, base: null, note: '' }, { ms, author });
 const approved = (content: ReturnType<typeof edition>, ms: number, author = 'second', subject = TABLE) =>
   entry(kinds.tableApproved, subject, { hash: tableHash(content), note: 'seen' }, { ms, author });
 const withdrawn = (ms: number, subject = TABLE) =>
@@ -78,7 +84,32 @@ describe('a table in the record', () => {
   test('that cannot be read is listed with its problems and never dropped', () => {
     const { tables, unreadable } = foldTables([drafted({ ...first, rows: [] }, 0)]);
     expect(tables).toEqual([]);
-    expect(unreadable).toMatchObject([{ id: TABLE, table: 'own', problems: [{ field: 'rows' }] }]);
+    expect(unreadable).toMatchObject([{ id: TABLE, names: ['own'], problems: [{ field: 'rows' }] }]);
+  });
+
+  test('of which a newer version wrote anything is not read in part, under any of its names', () => {
+    const newer = { ...drafted({ table: 'other name' }, 5), v: 99 };
+    expect(foldTables([drafted(first, 0), approved(first, 1), newer])).toEqual({
+      tables: [],
+      unreadable: [{ id: TABLE, names: ['own', 'other name'], problems: [] }],
+    });
+    const taken = { ...withdrawn(5), v: 99 };
+    expect(foldTables([drafted(first, 0), approved(first, 1), taken]).unreadable).toMatchObject([
+      { names: ['own'] },
+    ]);
+    expect(foldTables([taken]).unreadable).toMatchObject([{ names: [''] }]);
+    const nameless = { ...drafted({}, 5), v: 99, body: { text: 'new' } };
+    expect(foldTables([nameless]).unreadable).toMatchObject([{ names: [''] }]);
+  });
+
+  test('is read once where what was read is given again', () => {
+    const entries = [drafted(first, 0), drafted({ ...first, rows: [] }, 1, 'lead', thing(41))];
+    const read = new Map();
+    const folded = foldTables(entries, read);
+    expect([...read.keys()].sort()).toEqual(entries.map((one) => one.id).sort());
+    const [known] = folded.tables;
+    expect(foldTables(entries, read)).toEqual(folded);
+    expect(foldTables(entries, read).tables[0]?.table).toBe(known?.table);
   });
 
   test('folds to the same whatever the order and the repetition of the entries', () => {
@@ -124,10 +155,51 @@ describe('tables in force', () => {
     expect(editionsAt('2026-03-10', late)).toEqual(['1']);
   });
 
-  test('end with their withdrawal, and the edition before counts again', () => {
+  test('end with their withdrawal, and no earlier edition comes back by it: nothing is kept until another is approved', () => {
     const taken = [...entries, withdrawn(day('2027-02-01'), thing(41))];
     expect(editionsAt('2027-01-31', taken)).toEqual(['2']);
-    expect(editionsAt('2027-02-01', taken)).toEqual(['1']);
+    expect(editionsAt('2027-02-01', taken)).toEqual([]);
+    const { without } = tablesInForce(['own'], foldTables(taken).tables, moment('2027-02-01'));
+    expect(without).toEqual(['own']);
+    const third = edition('3', 12, { effectiveFrom: '2027-02-01' });
+    const again = [
+      ...taken,
+      drafted(third, day('2027-02-02'), 'lead', thing(42)),
+      approved(third, day('2027-02-03'), 'second', thing(42)),
+    ];
+    expect(editionsAt('2027-02-04', again)).toEqual(['3']);
+  });
+
+  test('withdrawn before their first day never begin, and the edition before goes on', () => {
+    const taken = [...entries, withdrawn(day('2026-12-31'), thing(41))];
+    expect(editionsAt('2027-01-01', taken)).toEqual(['1']);
+  });
+
+  test('end with their last day, and an edition without an end counts again', () => {
+    const spring = edition('spring', 12, { effectiveFrom: '2026-03-01', effectiveUntil: '2026-05-31' });
+    const list = [
+      ...entries,
+      drafted(spring, day('2026-02-01'), 'lead', thing(42)),
+      approved(spring, day('2026-02-02'), 'second', thing(42)),
+    ];
+    expect(editionsAt('2026-02-28', list)).toEqual(['1']);
+    expect(editionsAt('2026-03-01', list)).toEqual(['spring']);
+    expect(editionsAt('2026-05-31', list)).toEqual(['spring']);
+    expect(editionsAt('2026-06-01', list)).toEqual(['1']);
+    const alone = [drafted(spring, day('2026-02-01')), approved(spring, day('2026-02-02'))];
+    const withoutAt = (date: string) =>
+      tablesInForce(['own'], foldTables(alone).tables, moment(date)).without;
+    expect(withoutAt('2026-05-31')).toEqual([]);
+    expect(withoutAt('2026-06-01')).toEqual(['own']);
+  });
+
+  test('of which the first edition is yet to come hold nothing until then', () => {
+    const coming = [drafted(first, day('2025-12-01')), approved(first, day('2025-12-02'))];
+    const at2025 = (list: readonly Entry[]) =>
+      tablesInForce(['own'], foldTables(list).tables, moment('2025-12-15'));
+    expect(at2025(coming)).toEqual({ tables: [], without: [] });
+    expect(at2025(coming.slice(0, 1)).without).toEqual(['own']);
+    expect(at2025([...coming, withdrawn(day('2025-12-10'))]).without).toEqual(['own']);
   });
 
   test('of two editions with one first day are the one approved later', () => {
@@ -154,6 +226,6 @@ describe('tables in force', () => {
 
   test('are never drafts', () => {
     const { tables } = foldTables([drafted(first, day('2025-12-01'))]);
-    expect(inForce(must(tables[0], 'the draft'), moment('2026-05-01'))).toBe(false);
+    expect(editionInForce('own', tables, moment('2026-05-01'))).toBeNull();
   });
 });

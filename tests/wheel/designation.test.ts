@@ -15,6 +15,10 @@ describe('size designations', () => {
     ['28.00/3.5-33', { diameterCode: 33, widthIn: 28 }],
     [' 25 - 22,00 / 3,0 ', { diameterCode: 25, widthIn: 22, flangeHeightIn: 3 }],
     ['25x17.00/2.0', { diameterCode: 25, widthIn: 17 }],
+    ['51−40.00/4.5', { diameterCode: 51, widthIn: 40 }],
+    ['51–40.00/4.5', { diameterCode: 51, widthIn: 40 }],
+    ['51 ‑ 40.00/4.5', { diameterCode: 51, widthIn: 40 }],
+    ['28.00/3.5−33', { diameterCode: 33, widthIn: 28 }],
   ];
   test.each(understood)('%s is understood', (text, parts) => {
     const result = parseDesignation(text);

@@ -68,6 +68,7 @@ export function draftOwnLimits(log: DemoLog): void {
     log.id(),
     {
       content: { ...ownLimits(log.setting.today) },
+      base: null,
       note: 'Proposed for next year; look at the consequences before approving.',
     },
     'lead',

@@ -2,10 +2,11 @@
 import { type FormEvent, useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import { type ComponentState, kinds } from '../../../lib/record/index.ts';
-import { parseTypedNumber } from '../../../lib/units/index.ts';
+import { hoursFall } from '../../../lib/rules/index.ts';
+import { parseTypedHours } from '../../../lib/units/index.ts';
 import { now } from '../../_client/device.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
-import { Button, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
+import { Button, Caution, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
 import classes from './inspect.module.css';
 
 const BASES = ['meter of the machine', 'estimate'] as const;
@@ -14,9 +15,15 @@ const BASES = ['meter of the machine', 'estimate'] as const;
 export function DutyHours({ component }: { component: ComponentState }) {
   const { has } = useWorkplace();
   const [open, setOpen] = useState(false);
-  const noted = component.dutyHours;
+  const noted = component.hoursNoted.at(-1) ?? null;
   return (
     <>
+      {hoursFall(component.hoursNoted) ? (
+        <Caution>
+          Later notes say fewer hours than earlier ones, so nobody knows: note them again for the day on which
+          they were wrong.
+        </Caution>
+      ) : null}
       <p>
         {noted === null
           ? 'Hours on duty not known.'
@@ -33,39 +40,38 @@ export function DutyHours({ component }: { component: ComponentState }) {
   );
 }
 
-function hoursIn(field: string, typed: string): number | Problem {
-  const hours = parseTypedNumber(typed);
-  return hours === null || hours < 0
-    ? problem('hours', field, typed, 'This is no number of hours', 'Type a number, such as 12400.')
-    : hours;
-}
-
 function HoursForm({ component, onDone }: { component: string; onDone(): void }) {
   const { write } = useWorkplace();
   const [typed, setTyped] = useState('');
   const [giveOrTake, setGiveOrTake] = useState('');
+  const [on, setOn] = useState(() => now().slice(0, 10));
   const [basis, setBasis] = useState<(typeof BASES)[number] | null>(null);
   const [wrong, setWrong] = useState<Problem | null>(null);
   const submit = async (event: FormEvent) => {
     event.preventDefault();
-    const hours = hoursIn('hours on duty', typed);
-    if (typeof hours !== 'number') return setWrong(hours);
-    const giveOrTakeHours = hoursIn('give or take', giveOrTake);
-    if (typeof giveOrTakeHours !== 'number') return setWrong(giveOrTakeHours);
+    const hours = parseTypedHours(typed, 'hours on duty');
+    if (!hours.ok) return setWrong(hours.error);
+    const giveOrTakeHours = parseTypedHours(giveOrTake, 'give or take');
+    if (!giveOrTakeHours.ok) return setWrong(giveOrTakeHours.error);
+    if (on > now().slice(0, 10)) {
+      return setWrong(
+        problem('hours', 'day', on, 'The day lies in the future', 'Enter the day the hours are of.'),
+      );
+    }
     if (basis === null) {
       return setWrong(problem('hours', 'from', '', 'Nothing is chosen', 'Choose where the hours come from.'));
     }
     await write(kinds.dutyHoursNoted, component, {
-      hours,
-      giveOrTakeHours,
+      hours: hours.value,
+      giveOrTakeHours: giveOrTakeHours.value,
       basis,
-      on: now().slice(0, 10),
+      on,
     });
     onDone();
   };
   return (
     <form onSubmit={submit}>
-      <Field label="Hours on duty of this part, today" hint="Over all wheels and machines it was in">
+      <Field label="Hours on duty of this part" hint="Over all wheels and machines it was in; whole hours">
         <input
           inputMode="decimal"
           required
@@ -75,11 +81,14 @@ function HoursForm({ component, onDone }: { component: string; onDone(): void })
       </Field>
       <Field label="Give or take, hours" hint="How far off that may be at most">
         <input
-          inputMode="decimal"
+          inputMode="numeric"
           required
           value={giveOrTake}
           onChange={(event) => setGiveOrTake(event.target.value)}
         />
+      </Field>
+      <Field label="On the day">
+        <input type="date" required value={on} onChange={(event) => setOn(event.target.value)} />
       </Field>
       <Choice legend="From" options={BASES} value={basis} onChoose={setBasis} />
       {wrong === null ? null : <ProblemNote problem={wrong} />}

@@ -13,6 +13,8 @@ export function InflationCard({ view }: { view: InspectionView }) {
   const { state, verdict } = view;
   const next = nextStage(new Set(state.inflation.keys()));
   const begun = state.inflation.size > 0;
+  const { has } = useWorkplace();
+  const may = has('inspector');
   return (
     <Card title="Inflation in stages">
       {verdict.assembly.fit ? null : (
@@ -28,7 +30,7 @@ export function InflationCard({ view }: { view: InspectionView }) {
       <ol className={classes.stages}>
         {inflationStages.map((stage) => {
           const done = state.inflation.get(stage.id);
-          const open = stage === next && verdict.assembly.fit;
+          const open = stage === next && verdict.assembly.fit && may;
           return (
             <li key={stage.id} className={open ? classes.open : undefined}>
               <b className={classes.title}>{stage.id}</b>
@@ -47,7 +49,8 @@ export function InflationCard({ view }: { view: InspectionView }) {
           );
         })}
       </ol>
-      {begun ? <BreakOff view={view} /> : null}
+      {begun && may ? <BreakOff view={view} /> : null}
+      {may ? null : <p>An inspector of the site goes through the stages.</p>}
     </Card>
   );
 }
@@ -58,14 +61,15 @@ function StageDone({ view, stage }: { view: InspectionView; stage: InflationStag
   const [typed, setTyped] = useState('');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [asked, setAsked] = useState<number | null>(null);
+  const recommended = view.state.pressure?.value;
+  const most = stage.askAboveKpa ?? recommended?.recommendedKpa ?? Number.POSITIVE_INFINITY;
   const submit = (event: FormEvent) => {
     event.preventDefault();
     const kpa = stage.pressure ? parseTypedPressure(typed, 'pressure') : null;
     if (kpa !== null && !kpa.ok) return setWrong(kpa.error);
     setWrong(null);
     const shown = kpa === null ? null : kpa.value;
-    const above = shown !== null && stage.askAboveKpa !== undefined && shown > stage.askAboveKpa;
-    if (above && asked !== shown) return setAsked(shown);
+    if (shown !== null && shown > most && asked !== shown) return setAsked(shown);
     void write(kinds.inflationStageDone, view.state.id, { stage: stage.id, typed: typed.trim(), kpa: shown });
   };
   return (
@@ -83,7 +87,7 @@ function StageDone({ view, stage }: { view: InspectionView; stage: InflationStag
         </Caution>
       )}
       <Button type="submit" tone="act">
-        {asked === null ? `Done: ${stage.id}` : 'It is so, inside a restraint'}
+        {asked === null ? `Done: ${stage.id}` : 'It is right so'}
       </Button>
     </form>
   );
@@ -98,6 +102,7 @@ function BreakOff({ view }: { view: InspectionView }) {
     <form
       onSubmit={(event) => {
         event.preventDefault();
+        if (reason.trim() === '') return;
         void write(kinds.inflationBrokenOff, view.state.id, { reason });
         setOpen(false);
       }}
@@ -108,7 +113,7 @@ function BreakOff({ view }: { view: InspectionView }) {
       <Field label="Why">
         <input required maxLength={500} value={reason} onChange={(event) => setReason(event.target.value)} />
       </Field>
-      <Button type="submit" tone="grave">
+      <Button type="submit" tone="grave" disabled={reason.trim() === ''}>
         The air is out
       </Button>
     </form>

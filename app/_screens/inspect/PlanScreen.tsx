@@ -34,8 +34,8 @@ export function PlanScreen({ view }: { view: InspectionView }) {
             code: 'tables-unknown',
             field: 'tables',
             value: view.without.join(', '),
-            message: 'The site names tables of which no edition is in force',
-            wayOut: 'Tell the lead; until then there is no limit on file for them.',
+            message: 'No edition of tables that the site names is in effect',
+            wayOut: 'Tell the lead; until one is approved and in effect, nothing can be kept.',
           }}
         />
       )}

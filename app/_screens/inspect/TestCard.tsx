@@ -3,7 +3,7 @@ import { type FormEvent, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { problem } from '../../../lib/base/index.ts';
 import { type ComponentState, kinds } from '../../../lib/record/index.ts';
-import { parseTypedNumber } from '../../../lib/units/index.ts';
+import { parseTypedHours } from '../../../lib/units/index.ts';
 import type { Slot, ZoneId } from '../../../lib/wheel/index.ts';
 import { now } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -89,17 +89,8 @@ function TestForm({
       return setWrong(
         problem('test-date', 'date', on, 'The test lies in the future', 'Enter the day it was done.'),
       );
-    const dutyHours = hours.trim() === '' ? null : parseTypedNumber(hours);
-    if (dutyHours === null ? hours.trim() !== '' : dutyHours < 0)
-      return setWrong(
-        problem(
-          'test-hours',
-          'hours on duty',
-          hours,
-          'This is no number of hours',
-          'Type a number, or leave it empty.',
-        ),
-      );
+    const dutyHours = hours.trim() === '' ? null : parseTypedHours(hours, 'hours on duty');
+    if (dutyHours !== null && !dutyHours.ok) return setWrong(dutyHours.error);
     await write(kinds.testRecorded, component.id, {
       method,
       zones: [...zones],
@@ -109,7 +100,7 @@ function TestForm({
       on,
       surface,
       inspection: view.state.id,
-      dutyHours,
+      dutyHours: dutyHours === null ? null : dutyHours.value,
     });
     onDone();
   };
@@ -147,7 +138,7 @@ function TestForm({
         <input type="date" required value={on} onChange={(event) => setOn(event.target.value)} />
       </Field>
       <Field label="Hours on duty of the part then" hint="Leave empty when nobody knows">
-        <input inputMode="decimal" value={hours} onChange={(event) => setHours(event.target.value)} />
+        <input inputMode="numeric" value={hours} onChange={(event) => setHours(event.target.value)} />
       </Field>
       <Field label="State of the surface">
         <input value={surface} onChange={(event) => setSurface(event.target.value)} />

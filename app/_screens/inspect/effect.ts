@@ -60,6 +60,8 @@ export function useEffectOf<B extends z.ZodType>(
       (one) =>
         one.what === 'instrument' &&
         one.characteristic === characteristic &&
+        one.zone === finding.zone &&
+        one.state === finding.state &&
         one.clock === (here?.clock ?? null),
     )
       ? ' This instrument cannot support keep.'

@@ -43,6 +43,8 @@ function Tables() {
   const [name, setName] = useState(siteState?.name ?? site.name);
   const [tables, setTables] = useState<readonly string[]>(siteState?.tables ?? []);
   const [keepLocation, setKeepLocation] = useState(siteState?.keepLocation ?? false);
+  const choose = (table: string, chosen: boolean) =>
+    setTables(chosen ? [...tables, table] : tables.filter((one) => one !== table));
   const submit = (event: FormEvent) => {
     event.preventDefault();
     void write(kinds.siteDescribed, site.id, {
@@ -58,18 +60,26 @@ function Tables() {
         <Field label="Name of the site">
           <input required value={name} onChange={(event) => setName(event.target.value)} />
         </Field>
+        {(siteState?.tables ?? [])
+          .filter((name) => !choices.some((table) => table.table === name))
+          .map((name) => (
+            <label className={inspect.check} key={name}>
+              <input
+                type="checkbox"
+                checked={tables.includes(name)}
+                onChange={(event) => choose(name, event.target.checked)}
+              />
+              <span>
+                <b>{name}</b>. No edition of it is approved: every part is held while it is named here.
+              </span>
+            </label>
+          ))}
         {choices.map((table) => (
           <label className={inspect.check} key={table.table}>
             <input
               type="checkbox"
               checked={tables.includes(table.table)}
-              onChange={(event) =>
-                setTables(
-                  event.target.checked
-                    ? [...tables, table.table]
-                    : tables.filter((one) => one !== table.table),
-                )
-              }
+              onChange={(event) => choose(table.table, event.target.checked)}
             />
             <span>
               <b>{table.title}</b>

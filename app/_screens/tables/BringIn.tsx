@@ -1,10 +1,27 @@
 'use client';
 import { useState } from 'react';
-import type { Problem } from '../../../lib/base/index.ts';
-import { readTableFile } from '../../../lib/tolerances/index.ts';
+import { fail, ok, type Problem, problem, type Result } from '../../../lib/base/index.ts';
+import { readTableFile, sheetOf } from '../../../lib/tolerances/index.ts';
 import { ProblemNote } from '../../_ui/kit.tsx';
 import classes from './tables.module.css';
 import { useWorkingCopies } from './workingCopy.ts';
+
+/** The text of a file in UTF-8; in any other form letters would be read as others. */
+function textIn(name: string, bytes: ArrayBuffer): Result<string, readonly Problem[]> {
+  try {
+    return ok(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+  } catch {
+    return fail([
+      problem(
+        'file-unreadable',
+        name,
+        name,
+        'The file is not text in UTF-8',
+        'Save it as UTF-8 text (in a spreadsheet: CSV UTF-8) and choose it again.',
+      ),
+    ]);
+  }
+}
 
 /** Brings a table in from a file. What comes in is a draft; a file with errors brings nothing in and tells all of them. */
 export function BringIn() {
@@ -12,9 +29,10 @@ export function BringIn() {
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const choose = async (file: File | undefined) => {
     if (file === undefined) return;
-    const read = readTableFile(file.name, await file.text());
+    const text = textIn(file.name, await file.arrayBuffer());
+    const read = text.ok ? readTableFile(file.name, text.value) : text;
     setProblems(read.ok ? [] : read.error);
-    if (read.ok) await copies.bringIn(read.value.table);
+    if (read.ok) await copies.beginWith(sheetOf(read.value.table));
   };
   return (
     <>

@@ -32,7 +32,7 @@ const LABELS: Readonly<Record<string, string>> = {
   'source kind': 'Source: what sort',
 };
 const HINTS: Readonly<Record<string, string>> = {
-  pairs: 'maker / series + maker / series; the next pair after a semicolon',
+  pairs: 'Maker | series + Maker | series, in the order of “between”; the next pair after a semicolon',
   positions: 'Clock positions, separated by semicolons; none: anywhere',
   makers: 'Separated by semicolons',
   series: 'Separated by semicolons',
@@ -64,7 +64,9 @@ export function CellField(props: Props) {
   const broad = BROAD.includes(column.name) ? classes.broadField : undefined;
   return (
     <div className={words || LONG.includes(column.name) ? classes.wideField : broad}>
-      {options !== null && column.form === 'words' ? (
+      {options !== null && column.name === 'between' ? (
+        <Two {...props} options={options} />
+      ) : options !== null && column.form === 'words' ? (
         <Words {...props} options={options} />
       ) : (
         <One {...props} />
@@ -105,6 +107,29 @@ function One({ column, options, needed, value, problems, onChange }: Props) {
         <input type={DATES.includes(name) ? 'date' : 'text'} {...shared} />
       )}
     </Field>
+  );
+}
+
+/** Two kinds of component, in the order that the pairs of the row are written in. */
+function Two({ value, options, onChange }: Props & { readonly options: readonly string[] }) {
+  const [first = '', second = ''] = value.split(';').map((word) => word.trim());
+  const choose = (one: string, other: string) =>
+    onChange([one, other].filter((word) => word !== '').join('; '));
+  const select = (label: string, chosen: string, onChoose: (word: string) => void) => (
+    <Field label={label}>
+      <select value={chosen} onChange={(event) => onChoose(event.target.value)}>
+        <option value="">choose</option>
+        {options.map((option) => (
+          <option key={option}>{option}</option>
+        ))}
+      </select>
+    </Field>
+  );
+  return (
+    <div className={classes.two}>
+      {select('Between: first of each pair', first, (word) => choose(word, second))}
+      {select('Second of each pair', second, (word) => choose(first, word))}
+    </div>
   );
 }
 

@@ -1,7 +1,9 @@
 'use client';
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
-import { CLASSES, type Result } from '../../../lib/rules/index.ts';
+import { CLASSES, findWorseButMilder, type Result } from '../../../lib/rules/index.ts';
+import { lintTable } from '../../../lib/tolerances/index.ts';
 import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -44,7 +46,12 @@ export function Consequences({ shown }: { shown: ShownTable }) {
           {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No
           verdict that was given changes.
         </p>
-        {fleet.problem === null ? null : <ProblemNote problem={fleet.problem} />}
+        {fleet.problem === null ? null : (
+          <>
+            <ProblemNote problem={fleet.problem} />
+            <Button onClick={fleet.again}>Try again</Button>
+          </>
+        )}
         {through ? null : (
           <>
             <progress
@@ -126,32 +133,50 @@ function Changes({ found, through }: { found: FleetConsequences; through: boolea
 
 /** A second person's approval, given with the consequences in sight. */
 function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean; summary: string }) {
-  const { me, has, write } = useWorkplace();
+  const { me, has, write, exchange, store } = useWorkplace();
   const place = usePlace();
   const [note, setNote] = useState('');
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const { table } = shown;
+  const errors = useMemo(
+    () =>
+      [...lintTable(table), ...findWorseButMilder(table)].filter(({ severity }) => severity === 'error')
+        .length,
+    [table],
+  );
   if (shown.standing !== 'draft' || shown.onFile === null) return null;
   if (!has('lead') && !has('reviewer')) return null;
   if (shown.onFile.drafts.some((draft) => draft.author === me.person.id)) {
     return <Caution kind="note">You wrote this draft: another lead or a reviewer approves it.</Caution>;
   }
   const approve = async () => {
-    await write(kinds.tableApproved, shown.key, {
+    const entry = await write(kinds.tableApproved, shown.key, {
       hash: shown.hash,
       note: [`${summary}.`, note].filter((part) => part !== '').join(' '),
     });
-    place.go({ show: null });
+    await exchange();
+    const left = (await store.outbox()).find((item) => item.id === entry.id);
+    if (left?.problem) setWrong(left.problem);
+    else place.go({ show: null });
   };
   return (
     <Card title="Approve">
       <Caution>
         An approved edition never changes. It takes effect{' '}
-        {shown.table.effectiveFrom > now().slice(0, 10) ? `on ${shown.table.effectiveFrom}` : 'at once'},
-        where the site names it among its limits in force.
+        {table.effectiveFrom > now().slice(0, 10) ? `on ${table.effectiveFrom}` : 'at once'}, where the site
+        names it among its limits in force.
       </Caution>
+      {errors === 0 ? null : (
+        <Caution kind="note">
+          It has {errors} error{errors === 1 ? '' : 's'}, shown beside the rows: the lead puts them right
+          first.
+        </Caution>
+      )}
       <Field label="Remark" hint="What was seen of the consequences is written down with it">
         <input maxLength={300} value={note} onChange={(event) => setNote(event.target.value)} />
       </Field>
-      <Button tone="act" disabled={!ready} onClick={() => void approve()}>
+      {wrong === null ? null : <ProblemNote problem={wrong} />}
+      <Button tone="act" disabled={!ready || errors > 0} onClick={() => void approve()}>
         Approve this edition
       </Button>
       {ready ? null : <p>Possible when the whole fleet has been gone through.</p>}

@@ -1,5 +1,6 @@
 'use client';
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import { findWorseButMilder } from '../../../lib/rules/index.ts';
 import {
@@ -10,59 +11,80 @@ import {
   type Sheet,
   type SheetLine,
   sheetOf,
+  tableHash,
 } from '../../../lib/tolerances/index.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
-import { Button, Card, Caution, Choice, Empty, Field } from '../../_ui/kit.tsx';
+import { Button, Card, Caution, Choice, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import { useFleet, useReadings } from './fleet.ts';
 import { LineForm } from './LineForm.tsx';
 import { RowLine } from './RowLine.tsx';
 import type { ShownTable } from './shown.ts';
 import classes from './tables.module.css';
-import { emptyLine, useWorkingCopies } from './workingCopy.ts';
+import { emptyLine, useWorkingCopies, type WorkingCopy } from './workingCopy.ts';
 
 /** A draft being changed. What is typed is kept on the device at once; it enters the record as a whole. */
 export function Editor({ id, shown }: { id: string; shown: ShownTable | null }) {
   const { has } = useWorkplace();
   const copies = useWorkingCopies();
-  const [sheet, setSheet] = useState<Sheet | null>(null);
+  const [copy, setCopy] = useState<WorkingCopy | null>(null);
   const [looked, setLooked] = useState(false);
-  const { read } = copies;
+  const { read, forget } = copies;
   useEffect(() => {
     let gone = false;
-    void read(id).then((kept) => {
+    const open = async () => {
+      const kept = await read(id);
+      // What was typed has arrived as the newest draft: there is nothing left to keep.
+      const entered = kept !== null && shown !== null && hashOf(kept) === shown.hash;
+      if (entered) await forget(id);
       if (gone) return;
-      setSheet((before) => before ?? kept ?? (shown === null ? null : sheetOf(shown.table)));
+      const fresh = shown?.standing === 'draft' ? copyOf(shown) : null;
+      setCopy((before) => before ?? (entered ? fresh : (kept ?? fresh)));
       setLooked(true);
-    });
+    };
+    void open();
     return () => {
       gone = true;
     };
-  }, [read, id, shown]);
+  }, [read, forget, id, shown]);
   if (!has('lead')) return <Empty>Only a lead changes tables.</Empty>;
-  if (shown !== null && shown.standing !== 'draft') {
-    return <Empty>An edition that is {shown.standing} never changes. Begin a new edition from it.</Empty>;
-  }
-  if (sheet === null) {
-    return looked ? (
+  if (copy === null) {
+    if (!looked) return <p>Opening …</p>;
+    return shown === null ? (
       <Empty>There is nothing to change here. Begin a table from the list.</Empty>
     ) : (
-      <p>Opening …</p>
+      <Empty>An edition that is {shown.standing} never changes. Begin a new edition from it.</Empty>
     );
   }
-  const change = (next: Sheet) => {
-    setSheet(next);
+  const change = (next: WorkingCopy) => {
+    setCopy(next);
     void copies.keep(id, next);
   };
-  return <Changing id={id} sheet={sheet} shown={shown} onChange={change} forget={() => copies.forget(id)} />;
+  return <Changing id={id} copy={copy} shown={shown} onChange={change} />;
+}
+
+function copyOf({ table, hash }: ShownTable): WorkingCopy {
+  return { sheet: sheetOf(table), base: hash, note: '' };
+}
+
+/** Hash of the content typed; null while it cannot be read. */
+function hashOf({ sheet }: WorkingCopy): string | null {
+  const { table } = readSheet(sheet);
+  return table === null ? null : tableHash(table);
+}
+
+/** Why what was typed cannot be entered under this id any more; null when it can. */
+function overtaken({ base }: WorkingCopy, shown: ShownTable | null): string | null {
+  if (shown === null) return null;
+  if (shown.standing !== 'draft') return `This edition is ${shown.standing} now and never changes.`;
+  return base === shown.hash ? null : 'Somebody changed this draft after you began from it.';
 }
 
 interface ChangingProps {
   readonly id: string;
-  readonly sheet: Sheet;
+  readonly copy: WorkingCopy;
   readonly shown: ShownTable | null;
-  onChange(sheet: Sheet): void;
-  forget(): Promise<void>;
+  onChange(copy: WorkingCopy): void;
 }
 
 /** What the sheet says as it stands: the table, or the problems; then what is doubtful about the rows that can be read. */
@@ -75,13 +97,17 @@ function useLookedThrough(sheet: Sheet) {
   }, [settled]);
 }
 
-function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
-  const { write } = useWorkplace();
+function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
+  const { write, exchange, store } = useWorkplace();
+  const copies = useWorkingCopies();
+  const { sheet, note } = copy;
+  const onChange = (next: Sheet) => onCopy({ ...copy, sheet: next });
   const place = usePlace();
   const { table, problems, readable, lint } = useLookedThrough(sheet);
   const readings = useReadings(useFleet(), readable);
   const [open, setOpen] = useState<string | null>(null);
-  const [note, setNote] = useState('');
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const late = overtaken(copy, shown);
   const rowOf = (line: SheetLine) => readable?.rows.find((one) => one.row === line.cells.name);
   const lintOf = (line: SheetLine) =>
     lint.filter((one) => readable?.rows[rowIndex(one)]?.row === line.cells.name);
@@ -91,8 +117,12 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
   const enter = async () => {
     const now = readSheet(sheet).table;
     if (now === null) return;
-    await write(kinds.tableDrafted, id, { content: { ...now }, note });
-    await forget();
+    const entry = await write(kinds.tableDrafted, id, { content: { ...now }, base: copy.base, note });
+    await exchange();
+    const left = (await store.outbox()).find((item) => item.id === entry.id);
+    if (left?.problem) return setWrong(left.problem);
+    // Without a connection what was typed stays until the entry has arrived.
+    if (left === undefined) await copies.forget(id);
     place.go({ table: id, show: null });
   };
   return (
@@ -134,16 +164,27 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
       <Card title="Enter the draft">
         <Standing problems={problems.length} lint={lint} rows={sheet.rows.length} />
         <Field label="What was changed and why" hint="For whoever approves it">
-          <input maxLength={500} value={note} onChange={(event) => setNote(event.target.value)} />
+          <input
+            maxLength={500}
+            value={note}
+            onChange={(event) => onCopy({ ...copy, note: event.target.value })}
+          />
         </Field>
+        {wrong === null ? null : <ProblemNote problem={wrong} />}
+        {late === null ? null : (
+          <Caution>
+            {late} What you typed is still here.{' '}
+            <Button onClick={() => void copies.beginWith(sheet)}>Go on with it as a table of its own</Button>
+          </Caution>
+        )}
         <div className={classes.actions}>
-          <Button tone="act" disabled={table === null} onClick={() => void enter()}>
+          <Button tone="act" disabled={table === null || late !== null} onClick={() => void enter()}>
             Enter the draft
           </Button>
           <Discard
             what={shown === null ? 'Drop what was begun' : 'Drop my changes'}
             onDiscard={async () => {
-              await forget();
+              await copies.forget(id);
               place.go({ table: shown === null ? null : id, show: null });
             }}
           />
@@ -156,6 +197,10 @@ function Changing({ id, sheet, shown, onChange, forget }: ChangingProps) {
 /** The row that a finding is about, by its place in the table. */
 function rowIndex({ field }: LintFinding): number {
   return Number(/^rows\.(\d+)/.exec(field)?.[1] ?? -1);
+}
+
+function counted(count: number, one: string): string {
+  return `${count} ${one}${count === 1 ? '' : 's'}`;
 }
 
 /** How the draft stands: errors, doubts, or fit to be entered. */
@@ -181,8 +226,8 @@ function Standing({
   }
   return (
     <p aria-live="polite">
-      {rows} rows can be read;{' '}
-      {errors === 0 ? 'no error' : `${errors} errors that keep it from being approved`},{' '}
+      {counted(rows, 'row')} can be read;{' '}
+      {errors === 0 ? 'no error' : `${counted(errors, 'error')}, so that it cannot be approved`},{' '}
       {lint.length - errors} doubtful.
     </p>
   );

@@ -16,7 +16,7 @@ export function LineForm({
   problems: readonly SheetProblem[];
   onChange: (line: SheetLine) => void;
 }) {
-  const relative = (line.cells['bounds of'] ?? '') !== '';
+  const relative = !['', 'value'].includes(line.cells['bounds of'] ?? '');
   const columns = columnsOf(line.kind).filter(
     ({ name }) => relative || !RELATIVE.includes(name) || (line.cells[name] ?? '') !== '',
   );

@@ -6,7 +6,7 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { BringIn } from './BringIn.tsx';
-import { type ShownTable, standingText, useShownTables } from './shown.ts';
+import { type ShownTable, standingText, useShownTables, useWithout } from './shown.ts';
 import classes from './tables.module.css';
 import { useWorkingCopies } from './workingCopy.ts';
 
@@ -16,10 +16,11 @@ export function TableList() {
   const place = usePlace();
   const shown = useShownTables();
   const copies = useWorkingCopies();
+  const without = useWithout();
   const used = shown.filter((one) => one.used);
   const drafts = shown.filter((one) => one.standing === 'draft');
   const others = shown.filter((one) => !used.includes(one) && !drafts.includes(one));
-  const begun = copies.list.filter((copy) => !shown.some((one) => one.key === copy.id));
+  const begun = copies.list;
   return (
     <>
       <Caution kind="must">
@@ -40,12 +41,13 @@ export function TableList() {
         {(siteState?.tables ?? [])
           .filter((name) => !used.some((one) => one.table.table === name))
           .map((name) => (
-            <p key={name} className={`${classes.lint} ${classes.warning}`}>
-              <b>{name}</b> is named among the limits in force, and no edition of it is in effect.
+            <p key={name} className={`${classes.lint} ${classes.error}`}>
+              <b>{name}</b> is named among the limits in force, and no edition of it is in effect
+              {without.includes(name) ? ': every part is held until one is' : ' yet'}.
             </p>
           ))}
       </Card>
-      <Card title={`Drafts (${drafts.length + begun.length})`}>
+      <Card title={`Drafts (${drafts.length})`}>
         {drafts.length + begun.length === 0 ? <Empty>No draft waits.</Empty> : <Lines tables={drafts} />}
         <ul className={list.list}>
           {begun.map((copy) => (
@@ -57,7 +59,11 @@ export function TableList() {
               >
                 <span className={list.main}>
                   <b>{copy.title || 'Untitled table'}</b>
-                  <small>begun on this device, not entered yet</small>
+                  <small>
+                    {shown.some((one) => one.key === copy.id)
+                      ? 'changes typed on this device, not entered yet'
+                      : 'begun on this device, not entered yet'}
+                  </small>
                 </span>
               </button>
             </li>
@@ -78,7 +84,7 @@ export function TableList() {
           key={one.id}
           problem={{
             code: 'table-unreadable',
-            field: one.table,
+            field: one.names.join(', '),
             value: one.problems.map((problem) => problem.field).join(', '),
             message: 'A table in the record cannot be read by this version',
             wayOut: 'Load the page again with a connection; until then nothing under it is kept.',

@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import { kinds } from '../../../lib/record/index.ts';
 import { findWorseButMilder, scopeText } from '../../../lib/rules/index.ts';
 import { isDemonstration, lintTable, tableToCsv } from '../../../lib/tolerances/index.ts';
+import { showNumber } from '../../../lib/units/index.ts';
 import { now } from '../../_client/device.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
@@ -42,7 +43,7 @@ export function TablePage({ shown }: { shown: ShownTable }) {
           <dt>Decision</dt>
           <dd>
             {table.decision.rule === 'guarded'
-              ? `guarded: at most ${table.decision.risk * 100} % risk that the truth is worse`
+              ? `guarded: at most ${showNumber(table.decision.risk * 100, 1)} % risk that the truth is worse`
               : 'simple acceptance: the reading against the limit'}
           </dd>
           <dt>Content</dt>
@@ -104,20 +105,20 @@ function WithdrawTable({ shown }: { shown: ShownTable }) {
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        void write(kinds.tableWithdrawn, shown.key, { reason });
+        if (reason.trim() !== '') void write(kinds.tableWithdrawn, shown.key, { reason });
       }}
     >
       {shown.used ? (
         <Caution>
-          Verdicts from now on will not rest on it; an earlier edition that is approved and in effect counts
-          again. Verdicts already given stay as they are.
+          From now on nothing can be kept under this name until another edition is approved: an earlier one
+          does not come back by itself. Verdicts already given stay as they are.
         </Caution>
       ) : null}
       <Field label="Reason">
         <input required maxLength={500} value={reason} onChange={(event) => setReason(event.target.value)} />
       </Field>
       <div className={classes.actions}>
-        <Button type="submit" tone="grave">
+        <Button type="submit" tone="grave" disabled={reason.trim() === ''}>
           {what}
         </Button>
         <Button onClick={() => setOpen(false)}>Leave it</Button>

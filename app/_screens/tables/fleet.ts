@@ -43,12 +43,15 @@ interface Page {
 
 const NOTHING: Fleet = { wheels: [], unreadable: 0, complete: false, problem: null };
 
-/** Fetches the latest evidence of the site's wheels once, page by page. */
-export function useFleet(): Fleet {
+/** Fetches the latest evidence of the site's wheels once, page by page; `again` fetches it anew. */
+export function useFleet(): Fleet & { again(): void } {
   const { site } = useWorkplace();
   const [fleet, setFleet] = useState(NOTHING);
+  const [tries, setTries] = useState(0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another try is another fetch
   useEffect(() => {
     let gone = false;
+    setFleet(NOTHING);
     const read = async () => {
       let so = NOTHING;
       for (let after: string | null = ''; after !== null; ) {
@@ -77,8 +80,8 @@ export function useFleet(): Fleet {
     return () => {
       gone = true;
     };
-  }, [site.id]);
-  return fleet;
+  }, [site.id, tries]);
+  return { ...fleet, again: () => setTries((count) => count + 1) };
 }
 
 /** Wheels decided on between two breaths of the page. */

@@ -2,7 +2,6 @@
 import { useMemo } from 'react';
 import {
   bundledTables,
-  inForce,
   type Table,
   type TableOnFile,
   type TablesOnFile,
@@ -70,6 +69,15 @@ export function useTablesInForce(): readonly Table[] {
   );
 }
 
+/** Names among the limits in force of which no edition counts now, so that every part is held. */
+export function useWithout(): readonly string[] {
+  const { tables, siteState } = useWorkplace();
+  return useMemo(
+    () => tablesInForce(siteState?.tables ?? [], tables.tables, now()).without,
+    [tables, siteState],
+  );
+}
+
 /** Where a table stands, in a few words. */
 export function standingText({ standing, used, onFile, table }: ShownTable, at: string): string {
   if (used)
@@ -82,10 +90,11 @@ export function standingText({ standing, used, onFile, table }: ShownTable, at: 
     case 'withdrawn':
       return onFile?.approved === null ? 'draft, dropped' : 'withdrawn';
     case 'approved': {
-      if (table.effectiveFrom > at.slice(0, 10)) return `approved, from ${table.effectiveFrom}`;
-      return onFile !== null && inForce(onFile, at)
-        ? 'approved; superseded, or not named among the limits in force'
-        : 'approved';
+      const day = at.slice(0, 10);
+      if (table.effectiveFrom > day) return `approved, from ${table.effectiveFrom}`;
+      return table.effectiveUntil !== undefined && table.effectiveUntil < day
+        ? `approved, ended on ${table.effectiveUntil}`
+        : 'approved; superseded, or not named among the limits in force';
     }
   }
 }

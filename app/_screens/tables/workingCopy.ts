@@ -1,13 +1,7 @@
 'use client';
 import { useCallback, useMemo } from 'react';
 import { z } from 'zod';
-import {
-  LINE_KINDS,
-  type Sheet,
-  type SheetLine,
-  sheetOf,
-  type Table,
-} from '../../../lib/tolerances/index.ts';
+import { LINE_KINDS, type Sheet, type SheetLine, sheetOf } from '../../../lib/tolerances/index.ts';
 import { newId } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useStored } from '../../_client/useStored.ts';
@@ -19,10 +13,23 @@ const Line = z.strictObject({
   kind: z.enum(LINE_KINDS),
   cells: z.record(z.string(), z.string()),
 });
-const StoredSheet = z.strictObject({ table: Line, rows: z.array(Line) });
+const Stored = z.strictObject({
+  sheet: z.strictObject({ table: Line, rows: z.array(Line) }),
+  base: z.string().nullable(),
+  note: z.string(),
+});
 
-/** A table being changed on this device. */
+/** What was typed of a table and not entered yet. */
 export interface WorkingCopy {
+  readonly sheet: Sheet;
+  /** Hash of the draft it was begun from; null for a new table. */
+  readonly base: string | null;
+  /** What was changed and why, as typed so far. */
+  readonly note: string;
+}
+
+/** A working copy in a list. */
+export interface ListedCopy {
   /** Id of the subject in the record, which may not have any entry yet. */
   readonly id: string;
   readonly title: string;
@@ -30,14 +37,14 @@ export interface WorkingCopy {
 
 const Ids = z.array(z.string());
 
-/** Key of the text that a sheet is kept under on the device. */
-function sheetKey(id: string): string {
+/** Key of the text that a working copy is kept under on the device. */
+function copyKey(id: string): string {
   return `table ${id}`;
 }
 
-/** The sheet in a text kept on the device; null where there is none. */
-function sheetIn(text: string): Sheet | null {
-  return text === '' ? null : StoredSheet.parse(JSON.parse(text));
+/** The working copy in a text kept on the device; null where there is none. */
+function copyIn(text: string): WorkingCopy | null {
+  return text === '' ? null : Stored.parse(JSON.parse(text));
 }
 
 /** A row to begin with. */
@@ -65,14 +72,14 @@ function nextEdition({ table, standing }: ShownTable): Sheet {
 
 /** Tables being changed on this device and not entered yet. */
 export function useWorkingCopies(): {
-  readonly list: readonly WorkingCopy[];
+  readonly list: readonly ListedCopy[];
   /** Begins a new table, empty or from another, and opens it. */
   begin(from: ShownTable | null): Promise<void>;
-  /** Begins a new table with the content of a file, and opens it. */
-  bringIn(table: Table): Promise<void>;
-  keep(id: string, sheet: Sheet): Promise<void>;
-  /** The sheet kept for an id, or null. */
-  read(id: string): Promise<Sheet | null>;
+  /** Begins a new table with this content, and opens it. */
+  beginWith(sheet: Sheet): Promise<void>;
+  keep(id: string, copy: WorkingCopy): Promise<void>;
+  /** The copy kept for an id, or null. */
+  read(id: string): Promise<WorkingCopy | null>;
   forget(id: string): Promise<void>;
 } {
   const { store, site } = useWorkplace();
@@ -81,31 +88,31 @@ export function useWorkingCopies(): {
   const readIds = useCallback(async () => Ids.catch([]).parse((await store.note(note)) ?? []), [store, note]);
   const readList = useCallback(async () => {
     const ids = await readIds();
-    const texts = await Promise.all(ids.map((id) => store.draft(sheetKey(id))));
-    return ids.map((id, index) => ({ id, title: sheetIn(texts[index] ?? '')?.table.cells.title ?? '' }));
+    const texts = await Promise.all(ids.map((id) => store.draft(copyKey(id))));
+    return ids.map((id, index) => ({ id, title: copyIn(texts[index] ?? '')?.sheet.table.cells.title ?? '' }));
   }, [store, readIds]);
   const list = useStored(store, readList, NO_COPIES);
   return useMemo(() => {
-    const keep = async (id: string, sheet: Sheet) => {
-      await store.setDraft(sheetKey(id), JSON.stringify(sheet));
+    const keep = async (id: string, copy: WorkingCopy) => {
+      await store.setDraft(copyKey(id), JSON.stringify(copy));
       const ids = await readIds();
       if (!ids.includes(id)) await store.setNote(note, [...ids, id]);
     };
     const open = async (sheet: Sheet) => {
       const id = newId();
-      await keep(id, sheet);
+      await keep(id, { sheet, base: null, note: '' });
       go({ table: id, show: 'change' });
     };
     return {
       list,
       begin: (from) => open(from === null ? emptySheet() : nextEdition(from)),
-      bringIn: (table) => open(sheetOf(table)),
+      beginWith: open,
       keep,
       async read(id) {
-        return sheetIn(await store.draft(sheetKey(id)));
+        return copyIn(await store.draft(copyKey(id)));
       },
       async forget(id) {
-        await store.setDraft(sheetKey(id), '');
+        await store.setDraft(copyKey(id), '');
         await store.setNote(
           note,
           (await readIds()).filter((one) => one !== id),
@@ -115,4 +122,4 @@ export function useWorkingCopies(): {
   }, [list, store, note, readIds, go]);
 }
 
-const NO_COPIES: WorkingCopy[] = [];
+const NO_COPIES: ListedCopy[] = [];

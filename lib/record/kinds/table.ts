@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { defineKind } from '../kind.ts';
 
+/** SHA-256 of the canonical JSON of a table's content. */
+const ContentHash = z.string().regex(/^[0-9a-f]{64}$/);
+
 /**
  * A tolerance table as it was written or brought in, whole. One subject is one edition. The content is checked where
  * tables are known (`lib/tolerances`); here it is kept as it came.
@@ -12,6 +15,8 @@ export const tableDrafted = defineKind({
   role: 'table draft',
   body: z.strictObject({
     content: z.record(z.string(), z.unknown()),
+    /** Hash of the draft it was made from, so that nobody's changes are overwritten unseen; null for the first. */
+    base: ContentHash.nullable(),
     /** What was changed and why, for whoever approves. */
     note: z.string().trim().max(500),
   }),
@@ -27,8 +32,8 @@ export const tableApproved = defineKind({
   subject: 'table',
   role: 'table approval',
   body: z.strictObject({
-    /** SHA-256 of the canonical JSON of the content approved. */
-    hash: z.string().regex(/^[0-9a-f]{64}$/),
+    /** Hash of the content approved. */
+    hash: ContentHash,
     note: z.string().trim().max(500),
   }),
   line: ({ hash, note }) =>

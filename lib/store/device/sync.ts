@@ -45,6 +45,8 @@ export class Unreachable extends Error {
 }
 
 const BATCH_ENTRIES = 100;
+/** Below what the server takes in one request; a larger entry goes alone. */
+const BATCH_BYTES = 6_000_000;
 const PIECE_BYTES = 1024 * 1024;
 
 /**
@@ -72,12 +74,29 @@ async function sendEntries(store: DeviceStore, remote: Remote, person: string): 
     (entry) => entry !== undefined,
   );
   entries.sort(byTimeThenId);
-  for (let i = 0; i < entries.length; i += BATCH_ENTRIES) {
-    const batch = entries.slice(i, i + BATCH_ENTRIES);
+  for (const batch of batchesOf(entries)) {
     const outcomes = await remote.send(batch);
     await store.markSent(outcomes.filter((one) => one.status !== 'refused').map((one) => one.id));
     for (const one of outcomes) if (one.status === 'refused') await store.markRefused(one.id, one.problem);
   }
+}
+
+/** Entries in their order, parted so that no batch has too many or too large ones. */
+function batchesOf(entries: readonly Entry[]): Entry[][] {
+  const batches: Entry[][] = [];
+  let bytes = 0;
+  for (const entry of entries) {
+    const own = new TextEncoder().encode(JSON.stringify(entry)).length;
+    const last = batches.at(-1);
+    if (last === undefined || last.length >= BATCH_ENTRIES || bytes + own > BATCH_BYTES) {
+      batches.push([entry]);
+      bytes = own;
+    } else {
+      last.push(entry);
+      bytes += own;
+    }
+  }
+  return batches;
 }
 
 async function sendPhoto(store: DeviceStore, remote: Remote, photo: DevicePhoto): Promise<void> {
