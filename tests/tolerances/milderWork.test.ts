@@ -38,6 +38,7 @@ const many = (count: number, row: (i: number) => object) =>
 describe('the work of the search for a worse reading with a milder verdict', () => {
   test.each([
     ['rows that all decide at one place', (i: number) => deep(i)],
+    ['rows none of which is as strict as another', (i: number) => deep(i, { repair: { min: 8 - i / 100 } })],
     ['rows that all decide at many places', (i: number) => deep(i, pits(i))],
     [
       'rows of one diameter each',
