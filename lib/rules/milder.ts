@@ -1,22 +1,29 @@
 import { characteristicOf } from '../readings/index.ts';
 import {
+  type Bounds,
   boundsAsSize,
   codesIn,
   codesOf,
   type LimitRow,
   type LintFinding,
+  nominalU,
   type Place,
   type Table,
   zonedPlacesOfLimit,
 } from '../tolerances/index.ts';
+import { classUnder } from './classUnder.ts';
 import { CLASSES, type RuleCited } from './finding.ts';
-import { classUnder, contextOf } from './limits.ts';
+import { contextOf } from './limits.ts';
 import { sizeText } from './words.ts';
 
-/** A limit that accepts one way of measuring, with its place in the table. */
+/** A limit with its place in the table, and what its answer to a reading depends on. */
 interface Limit {
   readonly row: LimitRow;
   readonly index: number;
+  readonly keep: Bounds;
+  /** Values that are not scrap. */
+  readonly usable: Bounds;
+  readonly u: number;
 }
 
 /** The limits that decide together on a reading at one place. */
@@ -39,14 +46,43 @@ const METHODS = ['gauge', 'photo'] as const;
 /** Parts of the plausible range: between values that are tried, close about a bound, and the uncertainty tried. */
 const [STEPS, CLOSE, UNCERTAIN] = [40, 1000, 200];
 
-/** The largest of the lower ends and the smallest of the upper ones: where any answer of all these rows together can change. */
-function decidingEnds(rows: readonly LimitRow[], pick: (row: LimitRow) => LimitRow['keep']): number[] {
-  let [low, high] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  for (const row of rows) {
-    const { min, max } = boundsAsSize(row, pick(row));
-    low = Math.max(low, min ?? low);
-    high = Math.min(high, max ?? high);
+function limitOf(row: LimitRow, index: number): Limit {
+  const [keep, usable] = [boundsAsSize(row, row.keep), boundsAsSize(row, row.repair ?? row.keep)];
+  return { row, index, keep, usable, u: nominalU(row) };
+}
+
+function within(inner: Bounds, outer: Bounds): boolean {
+  return (
+    (inner.min ?? Number.NEGATIVE_INFINITY) >= (outer.min ?? Number.NEGATIVE_INFINITY) &&
+    (inner.max ?? Number.POSITIVE_INFINITY) <= (outer.max ?? Number.POSITIVE_INFINITY)
+  );
+}
+
+/** Whether one limit is as strict as another to every reading: the truth lies outside wider bounds no more probably. */
+function asStrict(one: Limit, other: Limit): boolean {
+  return (
+    one.u === other.u &&
+    one.row.repairNeeds === other.row.repairNeeds &&
+    within(one.keep, other.keep) &&
+    within(one.usable, other.usable)
+  );
+}
+
+/** The limits without those beside which another is as strict: the strictest answer is one of theirs. */
+function strictest(limits: readonly Limit[]): Limit[] {
+  let front: Limit[] = [];
+  for (const limit of limits) {
+    if (front.some((one) => asStrict(one, limit))) continue;
+    front = front.filter((one) => !asStrict(limit, one));
+    front.push(limit);
   }
+  return front;
+}
+
+/** The largest of the lower ends and the smallest of the upper ones: where any answer of all these limits together can change. */
+function decidingEnds(bounds: readonly Bounds[]): number[] {
+  const low = Math.max(...bounds.map(({ min }) => min ?? Number.NEGATIVE_INFINITY));
+  const high = Math.min(...bounds.map(({ max }) => max ?? Number.POSITIVE_INFINITY));
   return [low, high].filter(Number.isFinite);
 }
 
@@ -58,11 +94,8 @@ function decidingEnds(rows: readonly LimitRow[], pick: (row: LimitRow) => LimitR
 function valuesToTry(limits: readonly Limit[], { min, max }: { min: number; max: number }): number[] {
   const span = max - min;
   const ends = (['rework', 'upkeep'] as const).flatMap((needs) => {
-    const rows = limits.map(({ row }) => row).filter((row) => row.repairNeeds === needs);
-    return [
-      ...decidingEnds(rows, ({ keep }) => keep),
-      ...decidingEnds(rows, ({ keep, repair }) => repair ?? keep),
-    ];
+    const own = limits.filter(({ row }) => row.repairNeeds === needs);
+    return [...decidingEnds(own.map(({ keep }) => keep)), ...decidingEnds(own.map(({ usable }) => usable))];
   });
   const sorted = [...new Set(ends)].sort((a, b) => a - b);
   const between = sorted.slice(1).map((end, i) => (end + (sorted[i] ?? end)) / 2);
@@ -91,19 +124,16 @@ function answersTo(
 function firstMilder(
   values: readonly number[],
   answers: ReturnType<typeof answersTo>,
-  worseIs: 'higher' | 'lower' | 'either',
+  worseIs: 'higher' | 'lower',
 ): Milder | null {
-  let risen = false;
   for (const [i, after] of answers.entries()) {
     const before = answers[i - 1];
+    if (before === undefined) continue;
     const [lower, higher] = [values[i - 1] ?? 0, values[i] ?? 0];
-    if (before === undefined || before.severity === after.severity) continue;
-    if (after.severity > before.severity) {
-      if (worseIs === 'lower') return { worse: lower, better: higher, by: after.by };
-      risen = true;
-    } else if (worseIs === 'higher' || (worseIs === 'either' && risen)) {
+    if (worseIs === 'higher' && after.severity < before.severity)
       return { worse: higher, better: lower, by: before.by };
-    }
+    if (worseIs === 'lower' && after.severity > before.severity)
+      return { worse: lower, better: higher, by: after.by };
   }
   return null;
 }
@@ -118,11 +148,12 @@ function limitsByZone(table: Table): Iterable<Zoned> {
   for (const [index, row] of table.rows.entries()) {
     if (row.type !== 'limit') continue;
     const codes = codesOf(table, row);
+    const limit = limitOf(row, index);
     for (const place of zonedPlacesOfLimit(table, row)) {
       const key = [row.characteristic, place.component, place.zone, place.state].join();
       const group = groups.get(key) ?? { ...place, limits: [] };
       groups.set(key, group);
-      group.limits.push({ row, index, codes });
+      group.limits.push({ ...limit, codes });
     }
   }
   return groups.values();
@@ -172,9 +203,12 @@ function milderAt(deciding: Deciding, table: Table, judging: Judging): Milder | 
   const [first] = deciding.limits;
   if (first === undefined) return null;
   const { worse, plausible } = characteristicOf(first.row.characteristic);
-  const values = valuesToTry(deciding.limits, plausible);
+  // Keep lies within repair, so that nothing farther out on either side is milder.
+  if (worse === 'either') return null;
+  const limits = strictest(deciding.limits);
+  const values = valuesToTry(limits, plausible);
   for (const u of [0, (plausible.max - plausible.min) / UNCERTAIN]) {
-    const milder = firstMilder(values, answersTo(values, u, deciding, table, judging), worse);
+    const milder = firstMilder(values, answersTo(values, u, { ...deciding, limits }, table, judging), worse);
     if (milder !== null) return milder;
   }
   return null;
@@ -189,7 +223,7 @@ function told({ worse, better, by: { row, index } }: Milder, { zone }: Deciding)
     rows: [row.row],
     field: `rows.${index}`,
     message: `${label}, ${zone}: ${bad} gets a milder verdict than ${good}, though it is worse`,
-    wayOut: `A ${worseIs === 'either' ? 'value farther out' : `${worseIs} value`} is worse here: check which bounds are min and which are max.`,
+    wayOut: `A ${worseIs} value is worse here: check which bounds are min and which are max.`,
   };
 }
 

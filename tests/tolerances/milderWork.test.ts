@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { characteristicOf } from '../../lib/readings/index.ts';
+import { classUnder } from '../../lib/rules/classUnder.ts';
 import { CLASSES, findWorseButMilder, worstClass } from '../../lib/rules/index.ts';
-import { classUnder, contextOf, judgeLimits } from '../../lib/rules/limits.ts';
+import { contextOf, judgeLimits } from '../../lib/rules/limits.ts';
 import type { LimitRow, Table } from '../../lib/tolerances/index.ts';
 import { reading, tableOf, testSource } from '../support/evidence.ts';
 import { limit } from './lintRows.ts';
@@ -37,6 +38,7 @@ const many = (count: number, row: (i: number) => object) =>
 describe('the work of the search for a worse reading with a milder verdict', () => {
   test.each([
     ['rows that all decide at one place', (i: number) => deep(i)],
+    ['rows none of which is as strict as another', (i: number) => deep(i, { repair: { min: 8 - i / 100 } })],
     ['rows that all decide at many places', (i: number) => deep(i, pits(i))],
     [
       'rows of one diameter each',
