@@ -150,7 +150,7 @@ describe('other rows in words', () => {
     ],
     [
       { type: 'test', methods: ['ultrasonic'], withinMonths: 6, withinHours: 5000 },
-      'ultrasonic test of any component within 6 months or 5000 h on duty.',
+      'ultrasonic test of any component within 6 months and 5000 h on duty.',
     ],
     [
       age({ upToYears: 10 }),
