@@ -163,7 +163,22 @@ describe('what is wrong with a sheet', () => {
   });
 });
 
+test('what is wrong with the twelfth row is told of the twelfth', () => {
+  const names = Array.from({ length: 12 }, (_, i) => `row ${i + 1}`);
+  const rows = names.map((name) => withCells({ ...must(first, 'a row'), id: name }, { name }));
+  const wrong = [...rows.slice(0, 11), withCells(rows[11], { 'keep min': 'ten' })];
+  expect(readSheet({ ...sheet, rows: wrong }).problems.map(({ line, column }) => [line, column])).toEqual([
+    ['row 12', 'keep min'],
+  ]);
+});
+
 describe('the rows that can be looked through meanwhile', () => {
+  test('leave out a row of which any cell cannot be read, though the others would do', () => {
+    const read = readSheet(withFirst({ nominal: 'x' }));
+    expect(read.problems.map(({ line, column }) => [line, column])).toEqual([['row 1', 'nominal']]);
+    expect(read.readable?.rows.map(({ row }) => row)).toEqual(['second']);
+  });
+
   test('keep what the table line says while it can be read', () => {
     expect(readSheet(withFirst({ 'keep min': 'ten' })).readable).toEqual({
       ...table,
