@@ -8,6 +8,14 @@ import { type InspectionView, useDecide } from '../../_client/inspection.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
+/** What of a tried entry says which quantity it is about, where it is about one. */
+interface Tried {
+  readonly characteristic?: string;
+  readonly zone?: string;
+  readonly state?: string | null;
+  readonly clock?: number | null;
+}
+
 /** What an entry would do to the verdict if it were made now. */
 export interface Effect {
   readonly text: string;
@@ -41,30 +49,30 @@ export function useEffectOf<B extends z.ZodType>(
     const { verdict } = decideNow(state, view.wheel);
     const part = verdict.parts.find((one) => one.slot === slot);
     if (part === undefined) return null;
-    const { characteristic } = tried.body as { characteristic?: string };
-    const { reading } = tried.body as { reading?: string };
+    const { characteristic, zone, state: ringState, clock } = tried.body as Tried;
     // Several tables may speak of it: the strictest answer is the one that counts.
     const [finding] = part.findings
       .filter((one) => one.about === 'limit')
       .filter(
         (one) =>
-          one.characteristic === characteristic &&
-          one.positions.some((place) => reading !== undefined && place.readings.includes(reading)),
+          one.characteristic === characteristic && one.zone === zone && one.state === (ringState ?? null),
       )
       .sort((a, b) => CLASSES.indexOf(b.class) - CLASSES.indexOf(a.class));
     if (finding === undefined) {
       return { text: `No limit on file for this. The ${slot} would be: ${part.result}.` };
     }
-    const here = finding.positions.find((place) => reading !== undefined && place.readings.includes(reading));
-    const cannot = part.missing.some(
+    const here = part.missing.filter(
       (one) =>
-        one.what === 'instrument' &&
         one.characteristic === characteristic &&
-        one.zone === finding.zone &&
+        one.zone === zone &&
         one.state === finding.state &&
-        one.clock === (here?.clock ?? null),
-    )
+        one.clock === (clock ?? null),
+    );
+    const cannot = here.some((one) => one.what === 'instrument')
       ? ' This instrument cannot support keep.'
+      : '';
+    const disagree = here.some((one) => one.what === 'disagreement')
+      ? ' The instruments disagree here: the worst of them counts.'
       : '';
     const doubt =
       finding.guardedClass === finding.simpleClass
@@ -73,9 +81,9 @@ export function useEffectOf<B extends z.ZodType>(
           ? ` By the number alone ${finding.simpleClass}; its uncertainty is too large for that.`
           : ` With its uncertainty ${finding.guardedClass}; the table decides by the number alone.`;
     const rework = finding.noRework === null ? '' : ' Rework is not on offer.';
-    const worst = here?.clock === finding.governing.clock ? '' : ' (another place is worse)';
+    const worst = (clock ?? null) === finding.governing.clock ? '' : ' (another place is worse)';
     return {
-      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin, units)}.${doubt}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
+      text: `${finding.class}${worst}, margin to keep ${sizeText(finding.characteristic, finding.margin, units)}.${doubt}${disagree}${rework}${cannot} The ${slot} would be: ${part.result}, ${part.missing.length} still missing.`,
     };
   }, [view, slot, kind, key, me, site, decideNow, units]);
 }
