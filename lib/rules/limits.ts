@@ -2,8 +2,8 @@ import { characteristicOf } from '../readings/index.ts';
 import { type LimitRow, type PartFacts, type RowInTable, rowsFor, type Table } from '../tolerances/index.ts';
 import { disagreements } from './disagree.ts';
 import type { ReadingEvidence } from './evidence.ts';
-import { type Class, cite, type LimitFinding, type Missing, type RuleCited, worse } from './finding.ts';
-import { classOfValue, judgePlace, sizeLimits, worstFirst } from './judgePlace.ts';
+import { cite, type LimitFinding, type Missing, type RuleCited, worse } from './finding.ts';
+import { judgePlace, sizeLimits, worstFirst } from './judgePlace.ts';
 import { placesOf } from './place.ts';
 import { said } from './sentences.ts';
 import { unsupported } from './support.ts';
@@ -53,22 +53,6 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
         { characteristic: first.characteristic, zone: first.zone, state: first.state, readings: group },
       ];
     });
-}
-
-/**
- * The class of a single value with standard uncertainty `u` (mm, or mm² for areas) under one row: that of the finding
- * which `judgeLimits` would give, without its sentences. For whoever tries many values.
- */
-export function classUnder(
-  { table, row }: RowInTable<LimitRow>,
-  noRework: RuleCited | null,
-): (value: number, u: number) => Class {
-  const limits = sizeLimits(row);
-  const forbidden = row.repairNeeds === 'rework' && noRework !== null;
-  return (value, u) => {
-    const plain = classOfValue(value, u, limits, table.decision);
-    return plain === 'repair' && forbidden ? 'scrap' : plain;
-  };
 }
 
 /** The finding of one quantity under one row. The worst place governs, never the mean over places. */

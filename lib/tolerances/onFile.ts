@@ -175,8 +175,9 @@ function isYetToCome(name: string, onFile: readonly TableOnFile[], at: string): 
   const approved = onFile.filter((one) => one.table.table === name && isApproved(one, at));
   const day = at.slice(0, 10);
   return (
-    approved.some((one) => one.withdrawn === null && one.table.effectiveFrom > day) &&
-    approved.every((one) => one.table.effectiveFrom > day)
+    approved.some(
+      ({ withdrawn, table }) => (withdrawn === null || withdrawn.at > at) && table.effectiveFrom > day,
+    ) && approved.every((one) => one.table.effectiveFrom > day)
   );
 }
 

@@ -20,6 +20,7 @@ import { useFleet, useReadings } from './fleet.ts';
 import { LineForm } from './LineForm.tsx';
 import { RowLine } from './RowLine.tsx';
 import type { ShownTable } from './shown.ts';
+import { LintOfTable } from './TableRows.tsx';
 import classes from './tables.module.css';
 import { emptyLine, useWorkingCopies, type WorkingCopy } from './workingCopy.ts';
 
@@ -162,6 +163,7 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
         />
       </Card>
       <Card title="Enter the draft">
+        <LintOfTable lint={lint} />
         <Standing problems={problems.length} lint={lint} rows={sheet.rows.length} />
         <Field label="What was changed and why" hint="For whoever approves it">
           <input

@@ -20,6 +20,7 @@ export function TableRows({
 }) {
   return (
     <Card title={`Rows (${table.rows.length})`}>
+      <LintOfTable lint={lint} />
       {table.rows.map((row) => (
         <div className={classes.row} key={row.row}>
           <div>
@@ -36,6 +37,13 @@ export function TableRows({
       ))}
     </Card>
   );
+}
+
+/** What is doubtful about the table itself rather than about a row. */
+export function LintOfTable({ lint }: { lint: readonly LintFinding[] }) {
+  return lint
+    .filter((one) => one.rows.length === 0)
+    .map((one) => <LintNote key={`${one.lint}${one.field}${one.message}`} finding={one} />);
 }
 
 /** A row as a sentence, with its note and its source. */
