@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { atPosition, combine, groupsAt } from '../../lib/rules/combine.ts';
+import { atPosition, combine, groupsAt, positionsOf, sampleDeviation } from '../../lib/rules/combine.ts';
 import { reading } from '../support/evidence.ts';
 
 const gauge = (name: string) => ({ name, calibrationDue: '2030-01-01', expired: false });
@@ -19,6 +19,33 @@ describe('repeats with one instrument', () => {
   test('averaging does not lessen the u of the instrument: repeats that agree leave it as it is', () => {
     const same = [1, 2, 3, 4].map((n) => by('A', 10, 0.1, `r${n}`));
     expect(atPosition(same).u).toBe(0.1);
+  });
+});
+
+describe('the sample standard deviation', () => {
+  test('of readings is that of JCGM 100 4.2.2, and 0 where there is one', () => {
+    // 10, 11, 12, 13: mean 11.5, Σ = 5, s = √(5/3).
+    expect(sampleDeviation([10, 11, 12, 13])).toBeCloseTo(Math.sqrt(5 / 3), 14);
+    expect(sampleDeviation([10, 11])).toBeCloseTo(Math.SQRT1_2, 14);
+    expect(sampleDeviation([10])).toBe(0);
+    expect(sampleDeviation([])).toBe(0);
+  });
+});
+
+describe('places', () => {
+  test('stand round the clock, readings without a place first, each with all that was read there', () => {
+    const at = (id: string, clock: number | null, valueMm: number) => reading({ id, clock, valueMm });
+    const places = positionsOf([at('r2', 9, 10), at('r10', 9, 11), at('b', 3, 12), at('a', null, 13)]);
+    expect(places.map(({ clock, value, repeats, readings }) => [clock, value, repeats, readings])).toEqual([
+      [null, 13, 1, ['a']],
+      [3, 12, 1, ['b']],
+      [9, 10.5, 2, ['r10', 'r2']],
+    ]);
+  });
+
+  test('without readings there is none, and nothing to combine', () => {
+    expect(positionsOf([])).toEqual([]);
+    expect(() => combine([])).toThrow('nothing to combine');
   });
 });
 
@@ -62,6 +89,14 @@ describe('different instruments at one place', () => {
       ['gauge', null, 2],
       ['gauge', 'A', 1],
       ['photo', null, 1],
+    ]);
+  });
+
+  test('an instrument with an empty name is a named one: its readings are no group with those of none', () => {
+    const groups = groupsAt([by('', 10, 0.1, 'r10'), by('', 11, 0.1, 'r2'), by(null, 12, 0.5)]);
+    expect(groups.map(({ instrument, repeats, readings }) => [instrument, repeats, readings])).toEqual([
+      [null, 1, ['null 12']],
+      ['', 2, ['r10', 'r2']],
     ]);
   });
 
