@@ -1,0 +1,107 @@
+import { describe, expect, test } from 'vitest';
+import {
+  type LimitFinding,
+  type Settling,
+  type SettlingAction,
+  settlingSentences,
+} from '../../lib/rules/index.ts';
+import { Source } from '../../lib/tolerances/index.ts';
+
+const place = { clock: 6, value: 10.55, u: 0.1, repeats: 1, readings: ['r'] };
+const finding = {
+  about: 'limit',
+  characteristic: 'gutter depth',
+  state: null,
+  zone: 'gutter groove',
+  positions: [place],
+  governing: place,
+  keep: { min: 10.5 },
+  repair: null,
+  risk: 0.05,
+  decisionRule: 'guarded',
+  beyondKeep: 0.3,
+  beyondRepair: 0.3,
+  margin: 0.05,
+  guardedClass: 'scrap',
+  simpleClass: 'keep',
+  class: 'scrap',
+  rule: { table: 't', edition: '1', row: 'r', source: Source.parse({ title: 'T', kind: 'demonstration' }) },
+  noRework: null,
+  sentence: '',
+} as const satisfies LimitFinding;
+const action = (over: Partial<SettlingAction> = {}): SettlingAction => ({
+  places: [6],
+  instrument: 'DG-2',
+  repeats: 1,
+  settled: 0.7,
+  as: { keep: 0.5, repair: 0.1, scrap: 0.1 },
+  ...over,
+});
+const settling = (over: Partial<Settling> = {}): Settling => ({
+  doubtful: [6],
+  actions: [],
+  neededU: 0.02,
+  ...over,
+});
+
+/** What a person is told of settling a finding is our own specification, no source. */
+describe('what would settle a finding, in words', () => {
+  test.each<[string, Partial<SettlingAction>, string]>([
+    [
+      'one place once',
+      {},
+      "Measure the gutter depth again at 6 o'clock with DG-2: 70 % likely to settle it, most likely keep.",
+    ],
+    [
+      'one place several times',
+      { repeats: 3, as: { keep: 0.1, repair: 0.1, scrap: 0.5 } },
+      "Measure the gutter depth again at 6 o'clock with DG-2, 3 times: 70 % likely to settle it, most likely scrap.",
+    ],
+    [
+      'several places, several times each',
+      { places: [3, 6, 9], repeats: 2, settled: 0.05, as: { keep: 0, repair: 0.05, scrap: 0 } },
+      "Measure the gutter depth again at 3, 6 and 9 o'clock with DG-2, 2 times each: 5.0 % likely to settle it, most likely repair.",
+    ],
+    [
+      'two places once',
+      { places: [3, 6] },
+      "Measure the gutter depth again at 3 and 6 o'clock with DG-2: 70 % likely to settle it, most likely keep.",
+    ],
+    [
+      'no place in particular',
+      { places: [null] },
+      'Measure the gutter depth again with DG-2: 70 % likely to settle it, most likely keep.',
+    ],
+  ])('%s', (_name, over, sentence) => {
+    expect(settlingSentences(finding, settling({ actions: [action(over)] }))).toEqual([sentence]);
+  });
+
+  test('the three best actions, in their order', () => {
+    const actions = ['A', 'B', 'C', 'D'].map((instrument) => action({ instrument }));
+    expect(
+      settlingSentences(finding, settling({ actions })).map((one) => /with (.):/.exec(one)?.[1]),
+    ).toEqual(['A', 'B', 'C']);
+  });
+
+  test('the quantity stands with its state and zone', () => {
+    const gap = { ...finding, characteristic: 'lock-ring gap', zone: 'ring ends', state: 'fitted' } as const;
+    expect(settlingSentences(gap, settling({ actions: [action({ places: [null] })] }))[0]).toMatch(
+      /^Measure the lock-ring end gap, fitted again with/,
+    );
+  });
+
+  test('where nothing at hand would do: the u that would, at the doubtful places', () => {
+    expect(settlingSentences(finding, settling({ doubtful: [3, 6] }))).toEqual([
+      "Nothing at hand would settle it. A measurement at 3 and 6 o'clock with a standard uncertainty of 0.020 mm would, with a chance of 80 %.",
+    ]);
+    expect(settlingSentences(finding, settling({ doubtful: [null], neededU: 0.0254 }), 'imperial')).toEqual([
+      'Nothing at hand would settle it. A measurement with a standard uncertainty of 0.00100 in would, with a chance of 80 %.',
+    ]);
+  });
+
+  test('where no gauge could', () => {
+    expect(settlingSentences(finding, settling({ neededU: null }))).toEqual([
+      'Nothing at hand would settle it, and no gauge could: the size of the new part is not known well enough.',
+    ]);
+  });
+});
