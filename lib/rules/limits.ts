@@ -93,7 +93,7 @@ function sizeLimits(row: LimitRow): SizeLimits {
 
 function judge(governing: PositionValue, row: SizeLimits, risk: number): Judgement {
   const { value } = governing;
-  const u = row.u === 0 ? governing.u : Math.hypot(governing.u, row.u);
+  const u = Math.hypot(governing.u, row.u);
   const beyondKeep = probabilityOutside(value, u, row.keep);
   const beyondRepair = row.repair === null ? beyondKeep : probabilityOutside(value, u, row.repair);
   return {

@@ -84,6 +84,14 @@ describe('hours on duty', () => {
     [20001, 'scrap'],
   ])('%d h of 20000 h without uncertainty: %s', (value, expected) => {
     expect(classes(null, { value, u: 0 }, [hours()])).toEqual([expected]);
+    // When it was made does not matter where the row does not ask for it, nor hours where it asks for years.
+    expect(classes(day('1990-01-01'), { value, u: 0 }, [hours()])).toEqual([expected]);
+  });
+
+  test('do not matter to a row that asks for years', () => {
+    const years = row({ upToYears: 10 });
+    expect(classes(day('2010-01-01'), { value: 1, u: 0 }, [years])).toEqual(['scrap']);
+    expect(classes(day('2020-01-01'), { value: 1e6, u: 0 }, [years])).toEqual(['keep']);
   });
 
   test('guarded by their uncertainty: 20000 h less 1.645 u (JCGM 106:2012 8.3.2, from memory)', () => {

@@ -194,6 +194,9 @@ describe('defects that are judged by their size', () => {
       ['limit', 'repair'],
     ]);
     expect(verdict.missing).toEqual([]);
+    expect(defectsOf(verdict)[0]?.sentence).toBe(
+      "Corrosion in the centre band at 5 o'clock, found by visual means. It may be welded. (Test, demonstration).",
+    );
   });
 
   test('the limit finding of a patch holds its area and its place', () => {
@@ -234,5 +237,9 @@ describe('defects that are judged by their size', () => {
     };
     expect(measured('centre band').result).toBe('keep');
     expect(measured('gutter lip').missing.map((one) => one.what)).toEqual(['size']);
+    // Nor is a reading of something else in its zone.
+    expect(told(withDefect({ defect: 'pitting', zone: 'gutter groove' })).missing).toMatchObject([
+      { characteristic: 'pitting depth' },
+    ]);
   });
 });

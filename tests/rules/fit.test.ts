@@ -69,9 +69,8 @@ describe('29 CFR 1910.177(e)(1): parts are not interchanged unless they match', 
 
   test('parts of one maker and series match, however their letters are written', () => {
     expect(ringAndBase()).toEqual({ slots, matches: true, why: 'both Quillmoor Rimworks, series QX' });
-    expect(ringAndBase(made('lock ring', { maker: ' quillmoor RIMWORKS', series: 'qx ' }))?.matches).toBe(
-      true,
-    );
+    for (const slot of slots)
+      expect(ringAndBase(made(slot, { maker: ' quillmoor RIMWORKS', series: 'qx ' }))?.matches).toBe(true);
   });
 
   test.each([
@@ -179,6 +178,26 @@ describe('29 CFR 1910.177(e)(1): parts are not interchanged unless they match', 
   ])('a row %s', (_name, over, matches) => {
     expect(ringAndBase(foreign, row(over))?.matches).toBe(matches);
   });
+});
+
+test('a row counts on the last day of its table, and not after', () => {
+  const { maker } = part(soundEvidence(), 'lock ring');
+  const own = { maker, series: '' };
+  const row = {
+    row: 'r',
+    type: 'match',
+    between: ['lock ring', 'rim base'],
+    pairs: [[own, own]],
+    together: 'may not',
+    says: 'x',
+    source: testSource,
+  };
+  // Decided on 2026-11-02.
+  const matches = (effectiveUntil: string) =>
+    evaluate(soundEvidence(), [tableOf([row], { effectiveUntil })]).assembly.pairs.every(
+      (one) => one.matches,
+    );
+  expect([matches('2026-11-02'), matches('2026-11-01')]).toEqual([false, true]);
 });
 
 test('a row for some sizes says nothing of a wheel whose size is not understood', () => {

@@ -67,6 +67,7 @@ describe('the evidence of an inspection', () => {
     const register = [
       ...REGISTER,
       ...[other, gone, thing(42), RING].map((id) => described(id)),
+      entry(kinds.componentFitted, other, { wheel: thing(9), slot: 'rim base' }),
       fitted(gone, 'rim base'),
       entry(kinds.componentRemoved, gone, { wheel: WHEEL, reason: 'worn' }),
       fitted(other, 'rim base'),
@@ -110,8 +111,14 @@ describe('the evidence of an inspection', () => {
   test('gives assembly points in the order of their names, whenever they were answered', () => {
     const answer = (point: string, said: string) =>
       inspected('assemblyPointAnswered', { point, answer: said, note: '' });
-    expect(gathered([answer('new O-ring', 'yes'), answer('grooves clean', 'no')]).assembly).toEqual([
+    const answers = [
+      answer('new O-ring', 'yes'),
+      answer('grooves clean', 'no'),
+      answer('lock ring seated', 'yes'),
+    ];
+    expect(gathered(answers).assembly).toEqual([
       { point: 'grooves clean', answer: 'no' },
+      { point: 'lock ring seated', answer: 'yes' },
       { point: 'new O-ring', answer: 'yes' },
     ]);
   });
@@ -163,6 +170,7 @@ describe('readings, looks and photos of a part', () => {
         photo('c'.repeat(64), { component: RING }),
         look('gutter lip', 'could not be seen'),
         look('gutter groove', 'nothing seen'),
+        look('gutter weld', 'nothing seen'),
         look('ring body', 'nothing seen', RING),
       ]),
       'rim base',
@@ -175,6 +183,7 @@ describe('readings, looks and photos of a part', () => {
     expect(base.looks).toEqual([
       { zone: 'gutter groove', result: 'nothing seen' },
       { zone: 'gutter lip', result: 'could not be seen' },
+      { zone: 'gutter weld', result: 'nothing seen' },
     ]);
   });
 

@@ -1,46 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { type Class, type LimitFinding, type PositionValue, sentenceOf } from '../../lib/rules/index.ts';
-import { Source } from '../../lib/tolerances/index.ts';
+import { type Class, type LimitFinding, sentenceOf } from '../../lib/rules/index.ts';
+import { cited, limitFinding, place, source } from './findings.ts';
 
-const source = (over: object = {}) => Source.parse({ title: 'Test', kind: 'demonstration', ...over });
-const place = (over: Partial<PositionValue> = {}): PositionValue => ({
-  clock: 6,
-  value: 10.55,
-  u: 0.1,
-  repeats: 1,
-  readings: ['r'],
-  ...over,
-});
-const cited = (row: string) => ({ table: 't', edition: '1', row, source: source() });
-
-/** A finding as stored; its own sentence is not read. */
-function finding(over: Partial<LimitFinding> = {}): LimitFinding {
-  const governing = over.governing ?? place();
-  return {
-    about: 'limit',
-    characteristic: 'gutter depth',
-    state: null,
-    zone: 'gutter groove',
-    positions: [governing],
-    governing,
-    keep: { min: 10.5 },
-    repair: { min: 9 },
-    risk: 0.05,
-    decisionRule: 'guarded',
-    beyondKeep: 0.0301,
-    beyondRepair: 0.0000001,
-    margin: 0.05,
-    guardedClass: 'keep',
-    simpleClass: 'keep',
-    class: 'keep',
-    rule: cited('depth'),
-    noRework: null,
-    sentence: '',
-    ...over,
-  };
-}
 const says = (over: Partial<LimitFinding> = {}, units: 'metric' | 'imperial' = 'metric') =>
-  sentenceOf(finding(over), units);
+  sentenceOf(limitFinding(over), units);
 const LIMITS = 'Keep: at least 10.50 mm; repair: at least 9.00 mm (Test, demonstration).';
 const CHANCES = 'Beyond keep with probability 3.0 %, beyond repair under 0.1 %.';
 

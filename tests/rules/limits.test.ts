@@ -141,7 +141,8 @@ describe('the finding of a quantity', () => {
 
   test('without repair being beyond repair is being beyond keep', () => {
     const finding = one([reading({ valueMm: 10.1, uMm: 0.1 })], [row({ keep: { min: 10 }, repair: null })]);
-    expect(finding).toMatchObject({ repair: null, beyondRepair: finding.beyondKeep, class: 'scrap' });
+    const beyond = expect.closeTo(0.158655254, 9);
+    expect(finding).toMatchObject({ repair: null, beyondKeep: beyond, beyondRepair: beyond, class: 'scrap' });
   });
 
   test('margins are to the nearest bound, negative beyond it', () => {
@@ -195,10 +196,11 @@ describe('which place governs', () => {
 
   test('in one class the likelier beyond repair, then beyond keep, then the smaller margin', () => {
     expect(governing([at(3, 10.5, 0.6), at(6, 10.6, 0.7)])).toBe(6);
-    // Without repair both chances are one; with none of either the margin is left.
+    // Beyond repair is as good as ruled out: 1.4 standard uncertainties from the bound of keep against four.
     expect(
       governing([at(3, 12, 0.5), at(6, 13.3, 0.5), at(9, 12, 0.5)], row({ repair: { min: 0, max: 100 } })),
     ).toBe(6);
+    // Without uncertainty no chance is left, only the margin.
     expect(governing([at(3, 12, 0), at(6, 13.5, 0), at(9, 10.6, 0)])).toBe(6);
   });
 });

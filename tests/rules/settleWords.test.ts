@@ -1,34 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import {
-  type LimitFinding,
-  type Settling,
-  type SettlingAction,
-  settlingSentences,
-} from '../../lib/rules/index.ts';
-import { Source } from '../../lib/tolerances/index.ts';
+import { type Settling, type SettlingAction, settlingSentences } from '../../lib/rules/index.ts';
+import { limitFinding } from './findings.ts';
 
-const place = { clock: 6, value: 10.55, u: 0.1, repeats: 1, readings: ['r'] };
-const finding = {
-  about: 'limit',
-  characteristic: 'gutter depth',
-  state: null,
-  zone: 'gutter groove',
-  positions: [place],
-  governing: place,
-  keep: { min: 10.5 },
-  repair: null,
-  risk: 0.05,
-  decisionRule: 'guarded',
-  beyondKeep: 0.3,
-  beyondRepair: 0.3,
-  margin: 0.05,
-  guardedClass: 'scrap',
-  simpleClass: 'keep',
-  class: 'scrap',
-  rule: { table: 't', edition: '1', row: 'r', source: Source.parse({ title: 'T', kind: 'demonstration' }) },
-  noRework: null,
-  sentence: '',
-} as const satisfies LimitFinding;
+const finding = limitFinding();
 const action = (over: Partial<SettlingAction> = {}): SettlingAction => ({
   places: [6],
   instrument: 'DG-2',
