@@ -54,21 +54,14 @@ function classAt(
 function firstMilder(
   values: readonly number[],
   classes: readonly (Class | null)[],
-  worseIs: 'higher' | 'lower' | 'either',
+  worseIs: 'higher' | 'lower',
 ): readonly [number, number] | null {
   const severity = classes.map((one) => (one === null ? -1 : CLASSES.indexOf(one)));
-  let risen = false;
   for (let i = 1; i < values.length; i += 1) {
     const [before = -1, after = -1] = [severity[i - 1], severity[i]];
-    if (after > before) risen = true;
-    const wrong =
-      (worseIs === 'higher' && after < before) ||
-      (worseIs === 'lower' && after > before) ||
-      (worseIs === 'either' && after < before && risen);
-    if (wrong)
-      return worseIs === 'lower'
-        ? [values[i - 1] ?? 0, values[i] ?? 0]
-        : [values[i] ?? 0, values[i - 1] ?? 0];
+    const [low = 0, high = 0] = [values[i - 1], values[i]];
+    if (worseIs === 'higher' && after < before) return [high, low];
+    if (worseIs === 'lower' && after > before) return [low, high];
   }
   return null;
 }
@@ -76,7 +69,7 @@ function firstMilder(
 /**
  * Searches every limit of a table for a worse reading that gets a milder verdict: readings over the plausible range of
  * the characteristic, closely about every bound, with and without uncertainty, judged by the engine itself. Which way
- * is worse comes from the characteristic.
+ * is worse comes from the characteristic; where both are, keep lies within repair and nothing farther out is milder.
  */
 export function findWorseButMilder(table: Table): LintFinding[] {
   const told = new Set<string>();
@@ -84,6 +77,7 @@ export function findWorseButMilder(table: Table): LintFinding[] {
   return table.rows.flatMap((row, index): LintFinding[] => {
     if (row.type !== 'limit') return [];
     const { label, worse: worseIs, plausible } = characteristicOf(row.characteristic);
+    if (worseIs === 'either') return [];
     const values = valuesToTry(table, row);
     for (const { component, zone, state, diameterCode } of placesOfLimit(table, row)) {
       if (zone === null) continue;
@@ -115,7 +109,7 @@ export function findWorseButMilder(table: Table): LintFinding[] {
             rows: [row.row],
             field: `rows.${index}`,
             message: `${label}, ${zone}: ${bad} gets a milder verdict than ${good}, though it is worse`,
-            wayOut: `A ${worseIs === 'either' ? 'value farther out' : `${worseIs} value`} is worse here: check which bounds are min and which are max.`,
+            wayOut: `A ${worseIs} value is worse here: check which bounds are min and which are max.`,
           },
         ];
       }

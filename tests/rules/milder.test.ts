@@ -121,6 +121,34 @@ describe('a worse reading with a milder verdict', () => {
     ]);
   });
 
+  test('about a bound of repair too', () => {
+    const wear = { components: ['side flange'], characteristic: 'flange wear' };
+    // The range that is plausible is 15 mm wide; a thousandth of it is tried on either side of a bound.
+    expect(told([row({ ...wear, keep: { min: 2 }, repair: { min: 1 } })])).toEqual([
+      'Flange wear, flange contact face: 1.00 mm gets a milder verdict than 0.99 mm, though it is worse',
+    ]);
+  });
+
+  test('is found with readings by the methods of the row, in the zones of the row', () => {
+    const area = { characteristic: 'corrosion area', methods: ['photo'], zones: ['centre band'] };
+    expect(told([row({ ...area, keep: { min: 4000 }, repair: null })])).toEqual([
+      expect.stringMatching(/^Corrosion area, centre band: 40\.0 cm² gets/),
+    ]);
+    const other = row({ row: 's', ...area, zones: ['gutter lip'], keep: { max: 4000 }, repair: null });
+    expect(told([row({ ...area, keep: { max: 4000 }, repair: null }), other])).toEqual([]);
+  });
+
+  test('is told at the first row that speaks of its place, where another one makes it so', () => {
+    const wear = { characteristic: 'bead seat wear', repair: null };
+    const rows = [
+      row({ ...wear, components: ['rim base', 'bead seat band'], keep: { max: 2 } }),
+      row({ ...wear, row: 's', components: ['bead seat band'], keep: { min: 1 } }),
+    ];
+    expect(found(rows).map((one) => [one.rows.join(), one.message.split(':')[0]])).toEqual([
+      ['r', 'Bead seat wear, bead seat'],
+    ]);
+  });
+
   test('rows of other types, and limits that speak of no place, are passed over', () => {
     expect(found([{ row: 'n', type: 'no rework', says: 'x', source: testSource }])).toEqual([]);
     expect(found([row({ zones: ['valve slot'], keep: { max: 10 }, repair: null })])).toEqual([]);
