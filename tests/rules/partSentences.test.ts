@@ -198,9 +198,7 @@ describe('the verdict', () => {
     };
     expect(of('25-22.00/3.0')).toMatchObject({ result: 'scrap', missing: [] });
     expect(of('unreadable')).toMatchObject({ result: 'hold', worst: 'keep' });
-    expect(of('unreadable').sentence).toBe(
-      'Rim base: hold. 1 thing is missing; worst finding so far: keep.',
-    );
+    expect(of('unreadable').sentence).toBe('Rim base: hold. 1 thing is missing; worst finding so far: keep.');
     expect(of('unreadable').missing.map((one) => one.text)).toEqual([
       'The size designation "unreadable" is not understood, and rows of “Site limits” depend on it. Write it as stamped, such as 25-22.00/3.0.',
     ]);

@@ -25,12 +25,22 @@ const bad = (valueMm: number, over: Partial<ReadingEvidence> = {}) =>
 const photo = (valueMm: number) =>
   good(valueMm, { id: `photo ${valueMm}`, method: 'photo', instrument: null });
 
-/** Places with readings that cannot support the keep they have a part in. */
-function held(readings: readonly ReadingEvidence[], ...rows: object[]) {
+function judged(readings: readonly ReadingEvidence[], ...rows: object[]) {
   const evidence = soundEvidence();
   part(evidence, 'rim base').readings = [...readings];
-  const { missing } = must(evaluate(evidence, [tableOf(rows)]).parts[0], 'rim base');
-  return missing.filter((one) => one.what === 'instrument').map((one) => one.clock);
+  return must(evaluate(evidence, [tableOf(rows)]).parts[0], 'rim base');
+}
+
+/** Places with readings that cannot support the keep that they alone give. */
+function held(...given: Parameters<typeof judged>) {
+  return judged(...given)
+    .missing.filter((one) => one.what === 'instrument')
+    .map((one) => one.clock);
+}
+
+/** The class under each row. */
+function classes(...given: Parameters<typeof judged>) {
+  return judged(...given).findings.map((one) => one.class);
 }
 
 /** An instrument out of calibration can speak against a part, never for it (README, "Decision"). */
@@ -52,16 +62,33 @@ describe('which readings can support keep', () => {
 
   test('a place that others give keep by themselves needs it not', () => {
     expect(held([good(11), bad(11.1)], row())).toEqual([]);
-    expect(held([good(10.05), bad(10.12, { uMm: 0.01 })], row())).toEqual([6]);
     // Elsewhere is elsewhere.
     expect(held([good(11, { clock: 3 }), bad(11)], row())).toEqual([6]);
   });
 
-  test('under every row: a place must stand alone under each', () => {
+  test('a place that others do not give keep by themselves is not kept: better readings that cannot support it change nothing', () => {
+    // 10.05 is 1 u inside (84 %). Weighted 25 to 1 the mean would be 10.117 ± 0.013, more than 8 u inside.
+    const readings = [good(10.05), bad(10.12, { uMm: 0.01 })];
+    expect(classes([good(10.05)], row())).toEqual(['repair']);
+    expect(classes(readings, row())).toEqual(['repair']);
+    expect(held(readings, row())).toEqual([]);
+  });
+
+  test('a worse reading that cannot support keep counts against the part', () => {
+    // Alone 10.1 is 2 u inside. The other lies 0.1 mm lower, 1.96 × √(0.05² + 0.05²) = 0.139: the mean is 10.05 ± 0.05, 1 u inside.
+    expect(classes([good(10.1)], row())).toEqual(['keep']);
+    expect(classes([good(10.1), bad(10)], row())).toEqual(['repair']);
+    // Far from it: alone, and 20 u beyond repair.
+    expect(classes([good(10.1), bad(8)], row())).toEqual(['scrap']);
+  });
+
+  test('under every row: a place must stand by those that can support keep under each', () => {
     const strict = row({ row: 'strict', keep: { min: 10.5 } });
-    expect(held([good(10.3), bad(11.5, { uMm: 0.01 })], row(), strict)).toEqual([6]);
-    expect(held([good(10.3), bad(11.5, { uMm: 0.01 })], strict, row())).toEqual([6]);
-    expect(held([good(10.8), bad(11.5, { uMm: 0.01 })], row(), strict)).toEqual([]);
+    const better = bad(11.5, { uMm: 0.01 });
+    expect(classes([good(10.3), better], row(), strict)).toEqual(['keep', 'repair']);
+    expect(classes([good(10.3), better], strict, row())).toEqual(['repair', 'keep']);
+    expect(classes([good(10.8), better], row(), strict)).toEqual(['keep', 'keep']);
+    expect(held([good(10.8), better], row(), strict)).toEqual([]);
   });
 
   test('by the readings that a row takes: one that it does not take neither helps nor hinders', () => {
