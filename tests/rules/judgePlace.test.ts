@@ -108,6 +108,14 @@ describe('a place read with several', () => {
     expect(simple.governing).not.toHaveProperty('counted');
   });
 
+  test('a mean between two that lie outside on either side is not inside, and is not the value shown', () => {
+    // 9.95 and 10.25 have the mean 10.1, in the middle of keep; each alone is 0.05 mm beyond it.
+    const narrow = { keep: { min: 10, max: 10.2 }, repair: { min: 9, max: 11 } };
+    const between = judgePlace(placeAt([by('A', 9.95, 0.2), by('B', 10.25, 0.2)]), limits(narrow), SIMPLE);
+    expect(between).toMatchObject({ simpleClass: 'repair', margin: expect.closeTo(-0.05, 12) });
+    expect(between.governing.counted).toHaveLength(1);
+  });
+
   test('where they disagree the worst governs', () => {
     expect(judged([by('A', 12, 0.1), by('B', 9.5, 0.1)])).toMatchObject({
       guardedClass: 'repair',

@@ -141,6 +141,16 @@ describe('both classes of a place', () => {
     expect(judgeBoth(finding, agreeing(9.9, 10.02), 0)).toEqual(both('repair', 'repair'));
   });
 
+  test('a mean between two that lie outside on either side is not inside', () => {
+    // 9.95 and 10.25 have the mean 10.1, in the middle of keep.
+    const between = takesOf(
+      [9.95, 10.25].map((value) => ({ value, u: 0.2, readings: [] })),
+      [],
+    );
+    const narrow = { ...finding, keep: { min: 10, max: 10.2 }, repair: { min: 9, max: 11 } };
+    expect(judgeBoth(narrow, between, 0)).toEqual(both('repair', 'repair'));
+  });
+
   test('where they disagree it is that of the worst', () => {
     const apart = takesOf(
       [11, 9.5].map((value) => ({ value, u: 0.1, readings: [] })),

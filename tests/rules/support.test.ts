@@ -96,6 +96,9 @@ describe('which readings can support keep', () => {
     expect(held([photo(11), bad(11)], byPhoto)).toEqual([]);
     expect(held([photo(11), bad(11)], row())).toEqual([6]);
     expect(held([photo(11), good(11), bad(11)], byPhoto, row())).toEqual([]);
+    // Under one of the rows it stands alone, or under the other nothing was read there at all.
+    expect(held([photo(11), bad(11)], byPhoto, row())).toEqual([6]);
+    expect(held([good(11), bad(11)], byPhoto, row())).toEqual([]);
     // Under the row for photos alone there is nothing wrong with this place.
     expect(held([photo(10.05), good(11), bad(11)], row())).toEqual([]);
   });
