@@ -11,7 +11,7 @@ export interface Consequence {
   readonly component: string | null;
   readonly before: Result;
   readonly after: Result;
-  /** What brings the change about: the deciding findings and gaps that are new, or those that fall away. One sentence each. */
+  /** What brings the change about: the deciding findings and gaps that are new, or those that fall away where it is kept. One sentence each. */
   readonly why: readonly string[];
 }
 
@@ -34,7 +34,8 @@ function why(before: PartVerdict, after: PartVerdict, units: UnitPreference): st
   // A change to keep has nothing new to show: what held the part back has gone.
   if (after.result === 'keep') return old.map((one) => `No longer: ${one}`);
   const fresh = now.filter((one) => !old.includes(one));
-  return fresh.length > 0 ? fresh : old.map((one) => `No longer: ${one}`);
+  // A row may say the same and mean another class.
+  return fresh.length > 0 ? fresh : now;
 }
 
 /**

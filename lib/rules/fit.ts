@@ -69,9 +69,9 @@ function pairChecked(
   rows: readonly RowInTable<MatchRow>[],
 ): PairChecked {
   const slots = [slotA.slot, slotB.slot] as const;
-  const known = (part: PartEvidence | undefined) =>
+  const known = (part: PartEvidence | undefined): part is PartEvidence =>
     part !== undefined && part.maker.trim() !== '' && part.series.trim() !== '';
-  if (a === undefined || b === undefined || !known(a) || !known(b)) {
+  if (!known(a) || !known(b)) {
     return {
       slots,
       matches: false,

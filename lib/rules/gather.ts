@@ -83,7 +83,7 @@ export function madeBetween(madeOn: string | null): { from: string; to: string }
   if (day !== undefined) return { from: madeOn, to: madeOn };
   if (month === undefined) return { from: `${year}-01-01`, to: `${year}-12-31` };
   const last = new Date(Date.UTC(Number(year), Number(month), 0)).getUTCDate();
-  return { from: `${madeOn}-01`, to: `${madeOn}-${String(last).padStart(2, '0')}` };
+  return { from: `${madeOn}-01`, to: `${madeOn}-${last}` };
 }
 
 function partEvidence(

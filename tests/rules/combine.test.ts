@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { agree, combine, groupsAt } from '../../lib/rules/combine.ts';
+import { agree, combine, groupsAt, sampleDeviation } from '../../lib/rules/combine.ts';
 import type { ReadingEvidence } from '../../lib/rules/index.ts';
 import { placeAt } from '../../lib/rules/place.ts';
 import { probabilityOfChiSquared } from '../../lib/rules/probability.ts';
@@ -26,6 +26,16 @@ describe('repeats with one instrument', () => {
   test('averaging does not lessen the u of the instrument: repeats that agree leave it as it is', () => {
     const same = [1, 2, 3, 4].map((n) => by('A', 10, 0.1, `r${n}`));
     expect(together(same).u).toBe(0.1);
+  });
+});
+
+describe('the sample standard deviation', () => {
+  test('of readings is that of JCGM 100 4.2.2, and 0 where there is one', () => {
+    // 10, 11, 12, 13: mean 11.5, Σ = 5, s = √(5/3).
+    expect(sampleDeviation([10, 11, 12, 13])).toBeCloseTo(Math.sqrt(5 / 3), 14);
+    expect(sampleDeviation([10, 11])).toBeCloseTo(Math.SQRT1_2, 14);
+    expect(sampleDeviation([10])).toBe(0);
+    expect(sampleDeviation([])).toBe(0);
   });
 });
 
@@ -70,6 +80,18 @@ describe('different instruments at one place', () => {
       ['gauge', 'A', 1],
       ['photo', null, 1],
     ]);
+  });
+
+  test('an instrument with an empty name is a named one: its readings are no group with those of none', () => {
+    const groups = groupsAt([by('', 10, 0.1, 'r10'), by('', 11, 0.1, 'r2'), by(null, 12, 0.5)]);
+    expect(groups.map(({ instrument, repeats, readings }) => [instrument, repeats, readings])).toEqual([
+      [null, 1, ['null 12']],
+      ['', 2, ['r10', 'r2']],
+    ]);
+  });
+
+  test('without any there is nothing to combine', () => {
+    expect(() => combine([])).toThrow('nothing to combine');
   });
 
   test('with u = 0 the combination is the limit of the formulas for u → 0', () => {

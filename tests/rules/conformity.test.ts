@@ -144,6 +144,16 @@ describe('simple acceptance', () => {
     ]);
   });
 
+  test('both ends of two-sided bounds are inside', () => {
+    const keep = { min: 10, max: 12 };
+    expect([9.999, 10, 12, 12.001].map((v) => simpleClass(v, keep, null))).toEqual([
+      'scrap',
+      'keep',
+      'keep',
+      'scrap',
+    ]);
+  });
+
   test('without a repair bound everything beyond keep is scrap', () => {
     expect(simpleClass(9.9, { min: 10 }, null)).toBe('scrap');
   });
@@ -174,6 +184,7 @@ describe('the acceptance interval', () => {
       expect(acceptanceInterval({ min: 10.5 }, 0.1, risk)?.min).toBeCloseTo(10.5 + 0.1 * z, 12);
       expect(acceptanceInterval({ max: 2 }, 0.1, risk)?.max).toBeCloseTo(2 - 0.1 * z, 12);
       expect(acceptanceInterval({ min: 10.5 }, 0.1, risk)).not.toHaveProperty('max');
+      expect(acceptanceInterval({ max: 4000 }, 100, risk)?.max).toBeCloseTo(4000 - 100 * z, 9);
     },
   );
 
@@ -210,5 +221,13 @@ describe('the acceptance interval', () => {
   test('without uncertainty it is the bounds themselves, also where u is below the resolution of the numbers', () => {
     expect(acceptanceInterval({ min: 10.5 }, 0, 0.05)).toEqual({ min: 10.5 });
     expect(acceptanceInterval({ min: 10.5 }, 1e-18, 0.05)?.min).toBeCloseTo(10.5, 12);
+    expect(acceptanceInterval({ max: 10.5 }, 1e-18, 0.05)?.max).toBeCloseTo(10.5, 12);
+  });
+
+  test('a risk that only the middle meets, and meets exactly, leaves the middle', () => {
+    const bounds = { min: -2, max: 2 };
+    const interval = acceptanceInterval(bounds, 1, probabilityOutside(0, 1, bounds));
+    expect(interval?.min).toBeCloseTo(0, 6);
+    expect(interval?.max).toBeCloseTo(0, 6);
   });
 });

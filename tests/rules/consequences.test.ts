@@ -2,10 +2,11 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
+import { must } from '../../lib/base/index.ts';
 import { consequencesOf, evaluate, inEffectAlways, withDraft } from '../../lib/rules/index.ts';
 import { tableHash, tablesNamed, tableToCsv } from '../../lib/tolerances/index.ts';
 import { preview } from '../../tools/cli/preview.ts';
-import { setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const inForce = tablesNamed(['demonstration-quillmoor']).tables;
 const stricter = (min: number, over: object = {}) =>
@@ -79,6 +80,75 @@ describe('consequences of a draft', () => {
     const { changed } = changes(asks);
     expect(changed.map(({ slot, after }) => [slot, after])).toEqual([['lock ring', 'hold']]);
     expect(changed[0]?.why[0]).toMatch(/^Nobody knows when it was made/);
+  });
+
+  const crackIs = (verdict: string) =>
+    tableOf(
+      [
+        {
+          row: 'crack',
+          type: 'defect',
+          components: ['lock ring'],
+          defects: ['crack'],
+          verdict,
+          says: 'A crack ends it.',
+          source: testSource,
+        },
+      ],
+      { table: 'draft' },
+    );
+  const cracked = () => {
+    const evidence = soundEvidence();
+    part(evidence, 'lock ring').defects.push({
+      id: 'd',
+      defect: 'crack',
+      zone: 'ring body',
+      clock: null,
+      method: 'visual',
+      note: '',
+      lengthMm: null,
+      areaMm2: null,
+    });
+    return evidence;
+  };
+
+  /** The demonstration limits alone, with a row for cracks of a ring. */
+  const withoutCracks = (verdict: string) => [
+    ...inForce.map((table) => ({ ...table, rows: table.rows.filter((row) => row.type === 'limit') })),
+    crackIs(verdict),
+  ];
+
+  test('name a row that says the same and means another class as the reason, not as gone', () => {
+    const { changed } = consequencesOf(cracked(), withoutCracks('repair'), withoutCracks('scrap'));
+    expect(changed).toEqual([
+      {
+        slot: 'lock ring',
+        component: 'lock ring',
+        before: 'repair',
+        after: 'scrap',
+        why: [
+          'Crack in the ring body, found by visual means, length not measured. A crack ends it. (Test, demonstration).',
+        ],
+      },
+    ]);
+  });
+
+  test('name only what is new', () => {
+    const evidence = cracked();
+    const [crack] = part(evidence, 'lock ring').defects;
+    part(evidence, 'lock ring').defects.push({ ...must(crack, 'crack'), id: 'e', defect: 'broken' });
+    const broken = (verdict: string, says: string) =>
+      tableOf([{ row: 'b', type: 'defect', defects: ['broken'], verdict, says, source: testSource }], {
+        table: 'more',
+      });
+    const [changed] = consequencesOf(
+      evidence,
+      [...withoutCracks('repair'), broken('repair', 'It may be mended.')],
+      [...withoutCracks('scrap'), broken('scrap', 'It ends it.')],
+    ).changed;
+    expect(changed?.why).toEqual([
+      'Broken in the ring body, found by visual means. It ends it. (Test, demonstration).',
+    ]);
   });
 
   test('leave the tables and the evidence as they are', () => {

@@ -28,8 +28,9 @@ const drafted = entry(
   { ms: 0, author: 'lead' },
 );
 
-function decision(tables: readonly string[], onFile = foldTables([])) {
-  const register = foldRegister([
+const opened = entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' });
+const registerNaming = (tables: readonly string[]) =>
+  foldRegister([
     entry(kinds.siteDescribed, SITE, {
       name: 'S',
       tables: [...tables],
@@ -47,10 +48,11 @@ function decision(tables: readonly string[], onFile = foldTables([])) {
       dual: false,
     }),
   ]);
-  const state = foldInspection([
-    entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' }),
-  ]);
-  return decide(state, must(register.wheels.get(WHEEL), 'the wheel'), register, onFile, AT);
+
+function decision(tables: readonly string[], onFile = foldTables([])) {
+  const register = registerNaming(tables);
+  const wheel = must(register.wheels.get(WHEEL), 'the wheel');
+  return decide(foldInspection([opened]), wheel, register, onFile, AT);
 }
 const rules = ({ verdict }: ReturnType<typeof decision>) =>
   verdict.parts.map((part) => part.missing.filter((one) => one.what === 'rule').map((one) => one.text));
@@ -77,5 +79,29 @@ describe('a verdict from the record', () => {
     const newer = foldTables([{ ...drafted, v: 99 }]);
     expect(decision(['own'], newer).verdict.inputs.unreadable).toBe(1);
     expect(decision(['demonstration-quillmoor'], newer).verdict.inputs.unreadable).toBe(0);
+  });
+
+  test('counts an edition of which not even the name can be read, and adds up what cannot be read', () => {
+    const nameless = { id: thing(41), names: [''], problems: [] };
+    const count = (...names: string[][]) =>
+      decision(['own'], {
+        ...foldTables([]),
+        unreadable: names.map((one) => ({ ...nameless, names: one })),
+      }).verdict.inputs.unreadable;
+    expect(count([''])).toBe(1);
+    expect(count(['other'])).toBe(0);
+    expect(count(['other', 'own'], [''])).toBe(2);
+  });
+
+  test('has no limits where the site is not described', () => {
+    const wheel = must(registerNaming(['own']).wheels.get(WHEEL), 'the wheel');
+    const { verdict, without } = decide(
+      foldInspection([opened]),
+      wheel,
+      foldRegister([]),
+      foldTables([]),
+      AT,
+    );
+    expect([verdict.tables, without]).toEqual([[], []]);
   });
 });

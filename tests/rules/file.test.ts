@@ -72,7 +72,10 @@ describe('an inspection file', () => {
       maker: 'Quillmoor Rimworks',
       series: 'QX',
       stamp: 'QX 8417',
-      looks: [{ zone: 'gutter lip', result: 'could not be seen' }],
+      looks: [
+        { zone: 'gutter lip', result: 'could not be seen' },
+        { zone: 'gutter weld', result: 'defect recorded' },
+      ],
       photos: [{ id: 'p1', zone: 'gutter groove' }],
       dutyHours: { value: 12000, u: 200 },
     };
@@ -97,7 +100,11 @@ describe('an inspection file', () => {
       ...said,
       madeOn: '2019',
       defects: [{ defect: 'bent', zone: 'centre band' }, defect],
-      tests: [{ ...tested, standard: undefined, dutyHours: undefined }, tested],
+      tests: [
+        { ...tested, standard: undefined, dutyHours: undefined },
+        tested,
+        { ...tested, result: 'indication' },
+      ],
     });
     expect(evidenceOf(file).parts).toEqual([
       {
@@ -124,6 +131,7 @@ describe('an inspection file', () => {
         tests: [
           { id: 'rim base test 1', ...tested, standard: '', dutyHours: null },
           { id: 'rim base test 2', ...tested },
+          { id: 'rim base test 3', ...tested, result: 'indication' },
         ],
       },
     ]);

@@ -28,6 +28,9 @@ describe('what is wrong with a file is said with its field and a way out', () =>
       expect.stringMatching(/^parts\.0\.tests\.0\.zones: /),
       expect.stringMatching(/^parts\.0\.tests\.0\.on: /),
     ]);
+    expect(problemsOf({ ...least, decidedAt: '2026-11-02T09:30:00Z' })).toEqual([
+      expect.stringMatching(/^decidedAt: /),
+    ]);
     expect(problemsOf({ ...least, colour: 'red' })).toEqual([expect.stringMatching(/^colour: /)]);
   });
 

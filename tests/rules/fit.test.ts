@@ -69,9 +69,8 @@ describe('29 CFR 1910.177(e)(1): parts are not interchanged unless they match', 
 
   test('parts of one maker and series match, however their letters are written', () => {
     expect(ringAndBase()).toEqual({ slots, matches: true, why: 'both Quillmoor Rimworks, series QX' });
-    expect(ringAndBase(made('lock ring', { maker: ' quillmoor RIMWORKS', series: 'qx ' }))?.matches).toBe(
-      true,
-    );
+    for (const slot of slots)
+      expect(ringAndBase(made(slot, { maker: ' quillmoor RIMWORKS', series: 'qx ' }))?.matches).toBe(true);
   });
 
   test.each([
@@ -181,6 +180,26 @@ describe('29 CFR 1910.177(e)(1): parts are not interchanged unless they match', 
   });
 });
 
+test('a row counts on the last day of its table, and not after', () => {
+  const { maker } = part(soundEvidence(), 'lock ring');
+  const own = { maker, series: '' };
+  const row = {
+    row: 'r',
+    type: 'match',
+    between: ['lock ring', 'rim base'],
+    pairs: [[own, own]],
+    together: 'may not',
+    says: 'x',
+    source: testSource,
+  };
+  // Decided on 2026-11-02.
+  const matches = (effectiveUntil: string) =>
+    evaluate(soundEvidence(), [tableOf([row], { effectiveUntil })]).assembly.pairs.every(
+      (one) => one.matches,
+    );
+  expect([matches('2026-11-02'), matches('2026-11-01')]).toEqual([false, true]);
+});
+
 test('a row for some sizes says nothing of a wheel whose size is not understood', () => {
   const pairs = [
     [
@@ -202,55 +221,4 @@ test('a row for some sizes says nothing of a wheel whose size is not understood'
     assembly((e) => Object.assign(e.wheel, { designation }), row).pairs.map((one) => one.matches);
   expect(matches('25-22.00/3.0')).toContain(false);
   expect(matches('unreadable')).not.toContain(false);
-});
-
-describe('whether the set may go together', () => {
-  test('only when every part is keep, every pair matches and every point is answered yes', () => {
-    expect(assembly()).toMatchObject({ fit: true, pointsOpen: [], reasons: [] });
-  });
-
-  test('every reason against is said', () => {
-    const { fit, pointsOpen, reasons } = assembly((e) => {
-      made('lock ring', { series: 'QY' })(e);
-      part(e, 'bead seat band').looks.pop();
-      e.parts = e.parts.filter((one) => one.slot !== 'gutter side flange');
-      e.assembly = [
-        { point: 'grooves clean', answer: 'yes' },
-        { point: 'new O-ring', answer: 'no' },
-      ];
-    });
-    expect(fit).toBe(false);
-    expect(pointsOpen).toEqual(['new O-ring', 'stamps compared', 'lock ring seated']);
-    expect(reasons).toEqual([
-      'The gutter side flange is hold, not keep.',
-      'The bead seat band is hold, not keep.',
-      `gutter side flange and bead seat band: maker or series of gutter side flange or bead seat band is not known, so they are not shown to match (${FEDERAL}).`,
-      `lock ring and rim base: lock ring is Quillmoor Rimworks QY, rim base is Quillmoor Rimworks QX: not interchanged unless the maker's chart says so (${FEDERAL}).`,
-      'Assembly point "new O-ring" is not answered yes.',
-      'Assembly point "stamps compared" is not answered yes.',
-      'Assembly point "lock ring seated" is not answered yes.',
-    ]);
-  });
-
-  test('a demonstration row that made a pair match makes the whole answer one of demonstration', () => {
-    // Without any table nothing else of the answer rests on a row.
-    const pairs = [
-      [
-        { maker: 'Quillmoor Rimworks', series: '' },
-        { maker: 'Quillmoor Rimworks', series: '' },
-      ],
-    ];
-    const match = {
-      row: 'r',
-      type: 'match',
-      between: ['lock ring', 'rim base'],
-      pairs,
-      together: 'may',
-      says: 'x',
-    };
-    const under = (kind: string) => tableOf([{ ...match, source: { title: 'T', kind } }]);
-    expect(evaluate(soundEvidence(), [under('demonstration')]).demonstration).toBe(true);
-    expect(evaluate(soundEvidence(), [under('published')]).demonstration).toBe(false);
-    expect(evaluate(soundEvidence(), []).demonstration).toBe(false);
-  });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
-import { BASE, entry, INSPECTION, RING, thing, WHEEL } from '../support/entries.ts';
+import { BASE, entry, INSPECTION, RING, testId, thing, WHEEL } from '../support/entries.ts';
 import {
   depth,
   described,
@@ -68,6 +68,7 @@ describe('the evidence of an inspection', () => {
     const register = [
       ...REGISTER,
       ...[other, gone, thing(42), RING].map((id) => described(id)),
+      entry(kinds.componentFitted, other, { wheel: thing(9), slot: 'rim base' }),
       fitted(gone, 'rim base'),
       entry(kinds.componentRemoved, gone, { wheel: WHEEL, reason: 'worn' }),
       fitted(other, 'rim base'),
@@ -111,8 +112,14 @@ describe('the evidence of an inspection', () => {
   test('gives assembly points in the order of their names, whenever they were answered', () => {
     const answer = (point: string, said: string) =>
       inspected('assemblyPointAnswered', { point, answer: said, note: '' });
-    expect(gathered([answer('new O-ring', 'yes'), answer('grooves clean', 'no')]).assembly).toEqual([
+    const answers = [
+      answer('new O-ring', 'yes'),
+      answer('grooves clean', 'no'),
+      answer('lock ring seated', 'yes'),
+    ];
+    expect(gathered(answers).assembly).toEqual([
       { point: 'grooves clean', answer: 'no' },
+      { point: 'lock ring seated', answer: 'yes' },
       { point: 'new O-ring', answer: 'yes' },
     ]);
   });
@@ -201,6 +208,7 @@ describe('readings, looks and photos of a part', () => {
         photo('c'.repeat(64), { component: RING }),
         look('gutter lip', 'could not be seen'),
         look('gutter groove', 'nothing seen'),
+        look('gutter weld', 'nothing seen'),
         look('ring body', 'nothing seen', RING),
       ]),
       'rim base',
@@ -213,23 +221,30 @@ describe('readings, looks and photos of a part', () => {
     expect(base.looks).toEqual([
       { zone: 'gutter groove', result: 'nothing seen' },
       { zone: 'gutter lip', result: 'could not be seen' },
+      { zone: 'gutter weld', result: 'nothing seen' },
     ]);
   });
 
   test('tests come from the record of the component', () => {
-    const tested = (result: 'indication' | 'no indication') =>
-      entry(kinds.testRecorded, BASE, {
-        method: 'magnetic particle',
-        zones: ['gutter weld'],
-        result,
-        standard: 'ASTM E709',
-        testedBy: 'T. Ester, level 2',
-        on: '2026-10-01',
-        surface: '',
-        inspection: null,
-        dutyHours: null,
-      });
-    const [first, second] = [tested('indication'), tested('no indication')];
+    const tested = (result: 'indication' | 'no indication', n: number, ms: number) =>
+      entry(
+        kinds.testRecorded,
+        BASE,
+        {
+          method: 'magnetic particle',
+          zones: ['gutter weld'],
+          result,
+          standard: 'ASTM E709',
+          testedBy: 'T. Ester, level 2',
+          on: '2026-10-01',
+          surface: '',
+          inspection: null,
+          dutyHours: null,
+        },
+        { id: testId(0, n), ms },
+      );
+    // Written down in the other order than their ids stand.
+    const [first, second] = [tested('indication', 1, 9000), tested('no indication', 2, 8000)];
     const said = {
       method: 'magnetic particle',
       zones: ['gutter weld'],

@@ -203,6 +203,10 @@ describe('a row that asks for a test', () => {
       none('12 months and 5000 h on duty'),
     ]);
     expect(result({ withinMonths: 12 }, [tested()])).toEqual([]);
+    // Also while the part itself has fewer hours than the row allows.
+    expect(result({ withinHours: 5000 }, [tested()], { value: 3000, u: 0 })).toEqual([
+      none('5000 h on duty'),
+    ]);
   });
 
   test('by one of its methods, without an indication, zone by zone', () => {
@@ -230,6 +234,9 @@ describe('a row that asks for a test', () => {
     ).toEqual([
       ['test', told],
       ['test', none('12 months', 'ring ends')],
+    ]);
+    expect(result(months, [late({ zones: ['ring body', 'ring ends'] })], hours)).toEqual([
+      told.replace('ring body', 'ring ends, ring body'),
     ]);
     // Where another test of the zone counts, nothing is said of it.
     expect(result(months, [late(), tested({ id: 'good' })], hours)).toEqual([]);

@@ -97,8 +97,8 @@ describe('the order of evidence', () => {
     const ordered = inOrder({
       ...evidence,
       elsewhere: [
-        { component: 'b', what: 'look' },
         { component: 'a', what: 'photo' },
+        { component: 'b', what: 'look' },
         { component: 'a', what: 'mark' },
       ],
       assembly: [

@@ -1,13 +1,15 @@
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { Evidence, evaluate, type Finding, type PartVerdict, sentenceOf } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
 import { part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 import { keptOf, tablesOf } from './kept.ts';
 
-const all: PartVerdict[] = keptOf(2).flatMap((kept) => [
-  ...evaluate(Evidence.parse(kept.evidence), tablesOf(kept)).parts,
-]);
-const findings: Finding[] = all.flatMap((one) => [...one.findings]);
+let all: PartVerdict[] = [];
+let findings: Finding[] = [];
+beforeAll(() => {
+  all = keptOf(2).flatMap((kept) => [...evaluate(Evidence.parse(kept.evidence), tablesOf(kept)).parts]);
+  findings = all.flatMap((one) => [...one.findings]);
+});
 const LENGTH = /\d (?:(?:mm|in)\b|cm²)/;
 
 describe('a sentence is built again from the fields of its finding', () => {

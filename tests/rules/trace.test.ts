@@ -1,23 +1,16 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
+import { Instrument } from '../../lib/readings/index.ts';
 import soundFivePiece from '../../lib/rules/examples/sound-five-piece.json' with { type: 'json' };
-import {
-  Evidence,
-  evaluate,
-  type Finding,
-  readInspectionFile,
-  type TraceStep,
-  traceOf,
-} from '../../lib/rules/index.ts';
+import { Evidence, evaluate, type Finding, type TraceStep, traceOf } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
 import { keptOf, tablesOf } from './kept.ts';
 
-const file = readInspectionFile(structuredClone(soundFivePiece));
-if (!file.ok) throw new Error('the sound example cannot be read');
-const [gauge] = file.value.instruments;
+const own = Instrument.array().parse(soundFivePiece.instruments);
+const [gauge] = own;
 /** The instruments of the sound example, and a second, finer depth gauge. */
 const instruments = [
-  ...file.value.instruments,
+  ...own,
   { ...must(gauge, 'gauge'), name: 'Depth gauge DG-2', resolutionMm: 0.02, certificateUMm: 0.01 },
 ];
 

@@ -211,6 +211,23 @@ describe('the trace of a limit', () => {
     ]);
   });
 
+  test('readings without a named instrument are a group of their own, after those that can support keep', () => {
+    const evidence = soundEvidence();
+    part(evidence, 'rim base').readings = [
+      reading({ id: 'a', valueMm: 11, uMm: 0.1, instrument: gauge('A') }),
+      reading({ id: 'b', valueMm: 11, uMm: 0.5, instrument: null }),
+    ];
+    const [trace] = tracesOf(evidence, [tableOf([SITE])]);
+    expect(
+      must(trace, 'trace')
+        .find((one) => one.title === 'Each place')
+        ?.lines.slice(1),
+    ).toEqual([
+      "6 o'clock, A: 11.00 mm, u = 0.100 mm, 1 reading",
+      "6 o'clock, no instrument named: 11.00 mm, u = 0.500 mm, 1 reading",
+    ]);
+  });
+
   test('bounds too close together for the u leave no value that is accepted', () => {
     const evidence = soundEvidence();
     part(evidence, 'rim base').readings = [reading({ valueMm: 11, uMm: 1 })];

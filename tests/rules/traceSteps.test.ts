@@ -126,6 +126,13 @@ describe('the trace of an age', () => {
     ]);
   });
 
+  test('under a row for years or for hours alone names that limit alone', () => {
+    const limits = (over: object) =>
+      must(tracesOf(aged({}), [tableOf([{ ...row, ...over }])])[0], 'trace')[1]?.lines.slice(0, -3);
+    expect(limits({ upToHours: undefined })).toEqual(['Limit: 10 years']);
+    expect(limits({ upToYears: undefined })).toEqual(['Limit: 20000 h on duty']);
+  });
+
   test('not known: what nobody knows', () => {
     expect(tracesOf(aged({}), [tableOf([row])])).toEqual([
       [
@@ -146,7 +153,13 @@ describe('the trace of an age', () => {
 
 test('findings of earlier versions, which say less, are traced as far as they go', () => {
   const tablesUsed = evaluate(soundEvidence(), tablesNamed(['demonstration-quillmoor']).tables).tables;
-  const context = { readings: [], tables: tablesUsed, instruments: [], at: '2026-11-02T09:30:00.000Z' };
+  const [used] = tablesUsed;
+  // Neither another edition of the table nor another table of that edition is the one cited.
+  const tables = [
+    { ...must(used, 'table'), table: 'lost', edition: '6' },
+    { ...must(used, 'table'), table: 'other', edition: '7' },
+  ];
+  const context = { readings: [], tables, instruments: [], at: '2026-11-02T09:30:00.000Z' };
   const source = { title: 'Handbook', section: '', page: '', edition: '', kind: 'published' } as const;
   const rule = { table: 'lost', edition: '7', row: 'r1', source };
   const common = { class: 'scrap', rule, noRework: null, sentence: 'As it was said.' } as const;
