@@ -35,7 +35,7 @@ function judgeTaken<T extends Pick<Taken, 'value' | 'u'>>(
   risk: number,
 ): Judged & { readonly taken: T } {
   const { value } = taken;
-  const u = row.u === 0 ? taken.u : Math.hypot(taken.u, row.u);
+  const u = Math.hypot(taken.u, row.u);
   const beyondKeep = probabilityOutside(value, u, row.keep);
   const beyondRepair = row.repair === null ? beyondKeep : probabilityOutside(value, u, row.repair);
   return {

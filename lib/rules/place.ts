@@ -99,7 +99,7 @@ export function unsupportedAt(readings: readonly ReadingEvidence[]): Unsupported
   });
 }
 
-/** The readings of one place put together. Their order does not matter. Throws without readings. */
+/** The readings of one place put together. Their order does not matter. */
 export function placeAt(readings: readonly ReadingEvidence[]): Place {
   const supported = groupsAt(readings.filter(supportsKeep));
   const unsupported = readings.filter((reading) => !supportsKeep(reading));
