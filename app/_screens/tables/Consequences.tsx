@@ -8,7 +8,7 @@ import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, Field, ProblemNote, Verdict } from '../../_ui/kit.tsx';
-import { type FleetConsequences, useConsequences, useFleet } from './fleet.ts';
+import { type FleetConsequences, useConsequences } from './found.ts';
 import { type ShownTable, useTablesInForce } from './shown.ts';
 import classes from './tables.module.css';
 
@@ -28,10 +28,9 @@ function turnsOf({ changes }: FleetConsequences): { before: Result; after: Resul
 
 /** The whole fleet's latest evidence decided on again under a table, and what would change; then the approval. */
 export function Consequences({ shown }: { shown: ShownTable }) {
-  const fleet = useFleet();
   const inForce = useTablesInForce();
-  const found = useConsequences(fleet, inForce, shown.table);
-  const through = fleet.complete && found.done === fleet.wheels.length;
+  const found = useConsequences(inForce, shown.table);
+  const through = found.complete;
   const changed = found.changes.reduce((sum, { consequences }) => sum + consequences.changed.length, 0);
   const wheels = `${found.done} wheel${found.done === 1 ? '' : 's'}`;
   const summary = `${changed} of ${found.parts} parts on ${wheels} would change`;
@@ -46,25 +45,21 @@ export function Consequences({ shown }: { shown: ShownTable }) {
           {inForce.some((one) => one.table === shown.table.table) ? 'its edition in force' : 'them'}. No
           verdict that was given changes.
         </p>
-        {fleet.problem === null ? null : (
+        {found.problem === null ? null : (
           <>
-            <ProblemNote problem={fleet.problem} />
-            <Button onClick={fleet.again}>Try again</Button>
+            <ProblemNote problem={found.problem} />
+            <Button onClick={found.again}>Try again</Button>
           </>
         )}
         {through ? null : (
           <>
-            <progress
-              className={classes.progress}
-              value={found.done}
-              max={Math.max(1, fleet.wheels.length)}
-            />
+            <progress className={classes.progress} />
             <p>Going through the fleet: {wheels} …</p>
           </>
         )}
         <p aria-live="polite">
           <b>{summary}.</b>{' '}
-          {fleet.unreadable > 0 ? `${fleet.unreadable} submissions cannot be read by this version.` : ''}
+          {found.unreadable > 0 ? `${found.unreadable} submissions cannot be read by this version.` : ''}
         </p>
         <ul className={classes.counts}>
           {turnsOf(found).map(({ before, after, count }) => (

@@ -78,7 +78,7 @@ export function RowBands({
       <p className={classes.source}>
         {count === 0
           ? 'No reading of the fleet is compared with this row.'
-          : `${count} reading${count === 1 ? '' : 's'} from the last submission of every wheel.`}
+          : `${count} reading${count === 1 ? '' : 's'} from the wheels’ last submissions.`}
       </p>
     </div>
   );

@@ -1,5 +1,5 @@
 'use client';
-import { useEffect, useMemo, useState } from 'react';
+import { useCallback, useEffect, useMemo, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import {
   answersOf,
@@ -23,15 +23,6 @@ export interface WheelEvidence {
   readonly evidence: Evidence;
 }
 
-/** The latest evidence of every wheel of the site, as far as it has come. */
-export interface Fleet {
-  readonly wheels: readonly WheelEvidence[];
-  /** Submissions in a form that this version cannot read. */
-  readonly unreadable: number;
-  readonly complete: boolean;
-  readonly problem: Problem | null;
-}
-
 interface Page {
   readonly wheels: readonly {
     readonly wheel: string;
@@ -41,47 +32,44 @@ interface Page {
   readonly next: string | null;
 }
 
-const NOTHING: Fleet = { wheels: [], unreadable: 0, complete: false, problem: null };
+/** The latest evidence of the site's wheels, page by page, with how many submissions cannot be read by this version. */
+async function* pagesOf(site: string): AsyncGenerator<{ wheels: WheelEvidence[]; unreadable: number }> {
+  for (let after: string | null = ''; after !== null; ) {
+    const page: Page = await call<Page>('GET', `/api/v1/evidence?site=${site}&after=${after}`);
+    const wheels = page.wheels.flatMap(({ wheel, inspection, evidence }) => {
+      const parsed = Evidence.safeParse(evidence);
+      return parsed.success ? [{ wheel, inspection, evidence: parsed.data }] : [];
+    });
+    yield { wheels, unreadable: page.wheels.length - wheels.length };
+    after = page.next;
+  }
+}
 
-/** Fetches the latest evidence of the site's wheels once, page by page; `again` fetches it anew. */
-export function useFleet(): Fleet & { again(): void } {
+/** Wheels whose readings are drawn; of a larger fleet those that come first. */
+const DRAWN_MAX = 300;
+const NONE: readonly WheelEvidence[] = [];
+
+/** The latest evidence of the site's wheels for drawings, as far as it has come; none without a connection. */
+export function useFleet(): readonly WheelEvidence[] {
   const { site } = useWorkplace();
-  const [fleet, setFleet] = useState(NOTHING);
-  const [tries, setTries] = useState(0);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another try is another fetch
+  const [wheels, setWheels] = useState(NONE);
   useEffect(() => {
     let gone = false;
-    setFleet(NOTHING);
     const read = async () => {
-      let so = NOTHING;
-      for (let after: string | null = ''; after !== null; ) {
-        const page: Page = await call<Page>('GET', `/api/v1/evidence?site=${site.id}&after=${after}`);
-        if (gone) return;
-        const parsed = page.wheels.map((one) => ({ ...one, evidence: Evidence.safeParse(one.evidence) }));
-        so = {
-          wheels: [
-            ...so.wheels,
-            ...parsed.flatMap(({ wheel, inspection, evidence }) =>
-              evidence.success ? [{ wheel, inspection, evidence: evidence.data }] : [],
-            ),
-          ],
-          unreadable: so.unreadable + parsed.filter(({ evidence }) => !evidence.success).length,
-          complete: page.next === null,
-          problem: null,
-        };
-        setFleet(so);
-        after = page.next;
+      let so = NONE;
+      for await (const page of pagesOf(site.id)) {
+        if (gone || so.length >= DRAWN_MAX) return;
+        so = [...so, ...page.wheels];
+        setWheels(so);
       }
     };
-    read().catch((error: unknown) => {
-      const problem = problemOf(error);
-      if (!gone) setFleet((so) => ({ ...so, problem }));
-    });
+    // Without the readings a limit is drawn without them.
+    read().catch(problemOf);
     return () => {
       gone = true;
     };
-  }, [site.id, tries]);
-  return { ...fleet, again: () => setTries((count) => count + 1) };
+  }, [site.id]);
+  return wheels;
 }
 
 /** Wheels decided on between two breaths of the page. */
@@ -92,45 +80,89 @@ export interface FleetConsequences {
   readonly done: number;
   readonly changes: readonly (WheelEvidence & { readonly consequences: Consequences })[];
   readonly parts: number;
+  /** Submissions in a form that this version cannot read. */
+  readonly unreadable: number;
+  readonly complete: boolean;
+  readonly problem: Problem | null;
 }
 
-const NO_CONSEQUENCES: FleetConsequences = { done: 0, changes: [], parts: 0 };
+const BEGUN: FleetConsequences = {
+  done: 0,
+  changes: [],
+  parts: 0,
+  unreadable: 0,
+  complete: false,
+  problem: null,
+};
 
-/** Goes through the fleet under the tables in force and under those with the draft, a few wheels at a time. */
-export function useConsequences(fleet: Fleet, inForce: readonly Table[], draft: Table): FleetConsequences {
-  const [found, setFound] = useState(NO_CONSEQUENCES);
-  const { wheels } = fleet;
+/**
+ * Goes through the fleet under the tables in force and under those with the draft, a few wheels at a time; of a wheel
+ * that does not change nothing is kept. `again` goes through it anew.
+ */
+export function useConsequences(
+  inForce: readonly Table[],
+  draft: Table,
+): FleetConsequences & { again(): void } {
+  const { site } = useWorkplace();
   const [units] = useUnits();
+  const [found, setFound] = useState(BEGUN);
+  const [tries, setTries] = useState(0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another try goes through the fleet anew
   useEffect(() => {
+    let gone = false;
     const before = inEffectAlways(inForce);
     const after = inEffectAlways(withDraft(inForce, draft));
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const goOn = (so: FleetConsequences) => {
-      const next = wheels.slice(so.done, so.done + AT_ONCE).map((one) => ({
-        ...one,
-        consequences: consequencesOf(one.evidence, before, after, units),
-      }));
-      const now = {
-        done: so.done + next.length,
-        changes: [...so.changes, ...next.filter(({ consequences }) => hasChange(consequences))],
-        parts: so.parts + next.reduce((sum, { consequences }) => sum + consequences.parts, 0),
-      };
-      setFound(now);
-      if (now.done < wheels.length) timer = setTimeout(() => goOn(now));
+    const goThrough = async () => {
+      let so = BEGUN;
+      setFound(so);
+      for await (const { wheels, unreadable } of pagesOf(site.id)) {
+        so = { ...so, unreadable: so.unreadable + unreadable };
+        for (let i = 0; i < wheels.length && !gone; i += AT_ONCE) {
+          so = withWheels(so, wheels.slice(i, i + AT_ONCE), (evidence) =>
+            consequencesOf(evidence, before, after, units),
+          );
+          setFound(so);
+          await new Promise((breath) => setTimeout(breath));
+        }
+        if (gone) return;
+      }
+      setFound({ ...so, complete: true });
     };
-    goOn(NO_CONSEQUENCES);
-    return () => clearTimeout(timer);
-  }, [wheels, inForce, draft, units]);
-  return found;
+    goThrough().catch((error: unknown) => {
+      const problem = problemOf(error);
+      if (!gone) setFound((so) => ({ ...so, problem }));
+    });
+    return () => {
+      gone = true;
+    };
+  }, [site.id, inForce, draft, units, tries]);
+  const again = useCallback(() => setTries((count) => count + 1), []);
+  return { ...found, again };
+}
+
+function withWheels(
+  so: FleetConsequences,
+  wheels: readonly WheelEvidence[],
+  decide: (evidence: Evidence) => Consequences,
+): FleetConsequences {
+  const decided = wheels.map((one) => ({ ...one, consequences: decide(one.evidence) }));
+  return {
+    ...so,
+    done: so.done + decided.length,
+    changes: [...so.changes, ...decided.filter(({ consequences }) => hasChange(consequences))],
+    parts: so.parts + decided.reduce((sum, { consequences }) => sum + consequences.parts, 0),
+  };
 }
 
 function hasChange({ changed, fit }: Consequences): boolean {
   return changed.length > 0 || fit.before !== fit.after;
 }
 
-/** The fleet's readings that the rows of a table are compared with: sizes by the name of the row. */
-export function useReadings(fleet: Fleet, table: Table | null): ReadonlyMap<string, readonly number[]> {
-  const { wheels } = fleet;
+/** The readings of wheels that the rows of a table are compared with: sizes by the name of the row. */
+export function useReadings(
+  wheels: readonly WheelEvidence[],
+  table: Table | null,
+): ReadonlyMap<string, readonly number[]> {
   return useMemo(() => {
     const byRow = new Map<string, number[]>();
     if (table === null) return byRow;
