@@ -8,7 +8,7 @@ import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, Field, ProblemNote, Verdict } from '../../_ui/kit.tsx';
-import { type FleetConsequences, useConsequences } from './found.ts';
+import { type FleetConsequences, useConsequences } from './fleet.ts';
 import { type ShownTable, useTablesInForce } from './shown.ts';
 import classes from './tables.module.css';
 
