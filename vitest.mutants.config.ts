@@ -9,10 +9,7 @@ export default defineConfig({
     name: 'mutants',
     include: ['tests/{base,units,wheel,tolerances,rules}/**/*.test.ts'],
     // Random tests are too slow to be run for every mutant; the others have to do without them.
-    exclude: [
-      'tests/tolerances/commands.test.ts',
-      'tests/rules/{properties,repeats,assess}.test.ts',
-    ],
+    exclude: ['tests/tolerances/commands.test.ts', 'tests/rules/{properties,repeats,assess}.test.ts'],
     environment: 'node',
     // One graph of modules for all files of a run; each run has its own, so that mutants of constants are active.
     isolate: false,

@@ -37,7 +37,9 @@ export {
   worstClass,
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
+export { fleetRisks, type Measured } from './fleetRisk.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
+export { type GlobalRisks, globalRisks, type Process } from './globalRisk.ts';
 export { hoursFall } from './hours.ts';
 export { findWorseButMilder } from './milder.ts';
 export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';

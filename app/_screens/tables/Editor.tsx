@@ -149,6 +149,7 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
             open={open === line.id}
             problems={problemsOf(line.id)}
             lint={lintOf(line)}
+            decision={readable?.decision}
             readings={readings.get(line.cells.name ?? '')}
             onOpen={() => setOpen(open === line.id ? null : line.id)}
             onChange={setRow}

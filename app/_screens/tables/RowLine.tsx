@@ -1,13 +1,13 @@
 'use client';
-import { rowText } from '../../../lib/rules/index.ts';
-import type { LintFinding, Row, SheetLine, SheetProblem } from '../../../lib/tolerances/index.ts';
+import { type Measured, rowText } from '../../../lib/rules/index.ts';
+import type { LintFinding, Row, SheetLine, SheetProblem, Table } from '../../../lib/tolerances/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import { Button } from '../../_ui/kit.tsx';
 import { LineForm } from './LineForm.tsx';
 import { LintNote, RowBands } from './TableRows.tsx';
 import classes from './tables.module.css';
 
-const NONE: readonly number[] = [];
+const NONE: readonly Measured[] = [];
 
 export interface RowLineProps {
   readonly line: SheetLine;
@@ -16,14 +16,15 @@ export interface RowLineProps {
   readonly open: boolean;
   readonly problems: readonly SheetProblem[];
   readonly lint: readonly LintFinding[];
-  readonly readings: readonly number[] | undefined;
+  readonly decision: Table['decision'] | undefined;
+  readonly readings: readonly Measured[] | undefined;
   onOpen(): void;
   onChange(line: SheetLine): void;
   onRemove(): void;
 }
 
 /** A row of a draft: closed, its name and what it says; open, its fields and its drawing. */
-export function RowLine({ line, row, open, problems, lint, readings, ...on }: RowLineProps) {
+export function RowLine({ line, row, open, problems, lint, decision, readings, ...on }: RowLineProps) {
   const [units] = useUnits();
   const errors = problems.length + lint.filter((one) => one.severity === 'error').length;
   const doubts = lint.length - lint.filter((one) => one.severity === 'error').length;
@@ -44,7 +45,9 @@ export function RowLine({ line, row, open, problems, lint, readings, ...on }: Ro
             <Button onClick={on.onRemove}>Remove this row</Button>
           </div>
           <div className={classes.beside}>
-            {row?.type === 'limit' ? <RowBands row={row} readings={readings ?? NONE} /> : null}
+            {row?.type === 'limit' && decision !== undefined ? (
+              <RowBands row={row} decision={decision} readings={readings ?? NONE} />
+            ) : null}
             {lint.map((one) => (
               <LintNote key={`${one.lint}${one.field}${one.message}`} finding={one} />
             ))}

@@ -1,12 +1,14 @@
 'use client';
-import { rowText, sourceText } from '../../../lib/rules/index.ts';
+import { useMemo } from 'react';
+import { fleetRisks, type Measured, rowText, sourceText } from '../../../lib/rules/index.ts';
 import type { LintFinding, Row, Table } from '../../../lib/tolerances/index.ts';
+import { showProbability } from '../../../lib/units/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import { LimitBands } from '../../_drawings/LimitBands.tsx';
 import { Card } from '../../_ui/kit.tsx';
 import classes from './tables.module.css';
 
-const NONE: readonly number[] = [];
+const NONE: readonly Measured[] = [];
 
 /** Every row of a table in words, its limits drawn with the fleet's readings, and what is doubtful about it. */
 export function TableRows({
@@ -16,7 +18,7 @@ export function TableRows({
 }: {
   table: Table;
   lint: readonly LintFinding[];
-  readings: ReadonlyMap<string, readonly number[]>;
+  readings: ReadonlyMap<string, readonly Measured[]>;
 }) {
   return (
     <Card title={`Rows (${table.rows.length})`}>
@@ -32,7 +34,9 @@ export function TableRows({
                 <LintNote key={`${one.lint}${one.field}${one.message}`} finding={one} />
               ))}
           </div>
-          {row.type === 'limit' ? <RowBands row={row} readings={readings.get(row.row) ?? NONE} /> : null}
+          {row.type === 'limit' ? (
+            <RowBands row={row} decision={table.decision} readings={readings.get(row.row) ?? NONE} />
+          ) : null}
         </div>
       ))}
     </Card>
@@ -63,22 +67,26 @@ export function RowWords({ row }: { row: Row }) {
   );
 }
 
-/** The drawing of a limit, with how many readings of the fleet are on it. */
-export function RowBands({
-  row,
-  readings,
-}: {
-  row: Extract<Row, { type: 'limit' }>;
-  readings: readonly number[];
-}) {
+interface BandsProps {
+  readonly row: Extract<Row, { type: 'limit' }>;
+  readonly decision: Table['decision'];
+  readonly readings: readonly Measured[];
+}
+
+/** The drawing of a limit with the fleet's readings on it, and what the limit does to such a fleet. */
+export function RowBands({ row, decision, readings }: BandsProps) {
   const count = readings.length;
+  const risks = useMemo(() => fleetRisks(row, decision, readings), [row, decision, readings]);
   return (
     <div>
-      <LimitBands row={row} readings={readings} />
+      <LimitBands row={row} readings={readings.map((one) => one.value)} />
       <p className={classes.source}>
         {count === 0
           ? 'No reading of the fleet is compared with this row.'
           : `${count} reading${count === 1 ? '' : 's'} from the wheels’ last submissions.`}
+        {risks === null
+          ? ''
+          : ` Of places spread and measured like these ${showProbability(risks.consumer)} would be kept though beyond keep, ${showProbability(risks.producer)} not kept though within (JCGM 106, 9.5).`}
       </p>
     </div>
   );

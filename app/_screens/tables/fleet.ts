@@ -8,6 +8,7 @@ import {
   Evidence,
   inEffectAlways,
   type LimitFinding,
+  type Measured,
   withDraft,
 } from '../../../lib/rules/index.ts';
 import type { Table } from '../../../lib/tolerances/index.ts';
@@ -158,25 +159,25 @@ function hasChange({ changed, fit }: Consequences): boolean {
   return changed.length > 0 || fit.before !== fit.after;
 }
 
-/** The readings of wheels that the rows of a table are compared with: sizes by the name of the row. */
+/** The readings of wheels that the rows of a table are compared with, by the name of the row. */
 export function useReadings(
   wheels: readonly WheelEvidence[],
   table: Table | null,
-): ReadonlyMap<string, readonly number[]> {
+): ReadonlyMap<string, readonly Measured[]> {
   return useMemo(() => {
-    const byRow = new Map<string, number[]>();
+    const byRow = new Map<string, Measured[]>();
     if (table === null) return byRow;
     const alone = inEffectAlways([table]);
     for (const { evidence } of wheels) {
       for (const finding of answersOf(evidence, alone).parts.flatMap((part) => part.findings)) {
         if (finding.about !== 'limit') continue;
-        byRow.set(finding.rule.row, [...(byRow.get(finding.rule.row) ?? []), ...valuesOf(finding)]);
+        byRow.set(finding.rule.row, [...(byRow.get(finding.rule.row) ?? []), ...measuredIn(finding)]);
       }
     }
     return byRow;
   }, [wheels, table]);
 }
 
-function valuesOf(finding: LimitFinding): number[] {
-  return finding.positions.map((one) => one.value);
+function measuredIn(finding: LimitFinding): Measured[] {
+  return finding.positions.map(({ value, u }) => ({ value, u }));
 }
