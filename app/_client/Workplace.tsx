@@ -15,7 +15,6 @@ import {
   type Entry,
   foldRegister,
   type Kind,
-  kinds,
   makeEntry,
   type RegisterState,
   type SiteState,
@@ -139,16 +138,13 @@ async function samePerson(person: string): Promise<void> {
 
 const NO_ENTRIES: readonly Entry[] = [];
 
-/** Kinds that a second person's word rests on: they count when the server has taken them. */
-const COUNT_WHEN_STORED: readonly string[] = [kinds.tableApproved.kind, kinds.tableWithdrawn.kind];
-
-/** Register entries that count here: none that the server refused, and no word on limits before it has taken it. */
+/** Register entries that count here: none that the server refused, and none on tables before it has taken them. */
 async function standingRegister(store: DeviceStore, site: string): Promise<Entry[]> {
   const [entries, outbox] = await Promise.all([store.entriesOfSite(site, REGISTER_SUBJECTS), store.outbox()]);
   const states = new Map(outbox.map((item) => [item.id, item.state]));
-  return entries.filter(({ id, kind }) => {
+  return entries.filter(({ id, subject }) => {
     const state = states.get(id);
-    return state === undefined || (state === 'waiting' && !COUNT_WHEN_STORED.includes(kind));
+    return state === undefined || (state === 'waiting' && subject.type !== 'table');
   });
 }
 

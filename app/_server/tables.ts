@@ -3,10 +3,10 @@ import { bodyOf, type Entry, kinds } from '../../lib/record/index.ts';
 import { findWorseButMilder } from '../../lib/rules/index.ts';
 import { type ReadSubject, type Store, subjectsOfType } from '../../lib/store/server/index.ts';
 import {
-  bundledTables,
   type ContentsRead,
   foldTables,
   lintTable,
+  nameTaken,
   parseTable,
   type TableOnFile,
   type TablesOnFile,
@@ -96,32 +96,8 @@ function judgeDraft(
       field: `body.content.${first?.field ?? ''}`,
     });
   }
-  const { table, edition } = parsed.value;
-  if (bundledTables.some((one) => one.table === table)) {
-    return refusal(
-      'table-name-taken',
-      'body.content.table',
-      table,
-      'A table that comes with the program has this name',
-      'Give the table a name of its own.',
-    );
-  }
-  const twin = onFile.tables.some(
-    (one) =>
-      one.id !== entry.subject.id &&
-      one.state !== 'withdrawn' &&
-      one.table.table === table &&
-      one.table.edition === edition,
-  );
-  return twin
-    ? refusal(
-        'table-edition-taken',
-        'body.content.edition',
-        edition,
-        `There is such an edition of ${table}`,
-        'Give this one another edition.',
-      )
-    : ok(undefined);
+  const taken = nameTaken(parsed.value, entry.subject.id, onFile.tables);
+  return taken === null ? ok(undefined) : fail({ ...taken, field: `body.content.${taken.field}` });
 }
 
 function judgeApproval(entry: Entry, known: TableOnFile | undefined): Result<void, Problem> {

@@ -32,7 +32,7 @@ export const assemblyPoints: readonly AssemblyPoint[] = [
   },
   {
     id: 'lock ring seated',
-    ask: 'Is the lock ring the right way round and seated all round, before and after the first air?',
+    ask: 'Is the lock ring the right way round and seated all round, before any air?',
     caution:
       'Never hammer, strike or force a ring while there is air behind it. Deflate, take the core out, then correct it.',
     source: '29 CFR 1910.177(f)(7)–(8)',

@@ -9,6 +9,7 @@ export {
   type Drafted,
   editionInForce,
   foldTables,
+  nameTaken,
   type Said,
   type TableOnFile,
   type TablesOnFile,

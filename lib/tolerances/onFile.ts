@@ -1,4 +1,4 @@
-import { fail, ok, type Problem, type Result } from '../base/index.ts';
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { bodyOf, type Entry, isReadable, kinds, mergeEntries } from '../record/index.ts';
 import { bundledTables } from './bundled.ts';
 import { parseTable } from './parse.ts';
@@ -201,4 +201,40 @@ export function tablesInForce(
     tables: found.filter((one) => typeof one !== 'string'),
     without: found.filter((one) => typeof one === 'string'),
   };
+}
+
+/**
+ * Why a table may not be entered as a draft under the id `id`: its name is that of a table of the program, or there is
+ * such an edition already that was not withdrawn. Null when it may. Problem.field is "table" or "edition".
+ */
+export function nameTaken(
+  { table, edition }: Table,
+  id: string,
+  onFile: readonly TableOnFile[],
+): Problem | null {
+  if (bundledTables.some((one) => one.table === table)) {
+    return problem(
+      'table-name-taken',
+      'table',
+      table,
+      'A table that comes with the program has this name',
+      'Give the table a name of its own.',
+    );
+  }
+  const twin = onFile.some(
+    (one) =>
+      one.id !== id &&
+      one.state !== 'withdrawn' &&
+      one.table.table === table &&
+      one.table.edition === edition,
+  );
+  return twin
+    ? problem(
+        'table-edition-taken',
+        'edition',
+        edition,
+        `There is such an edition of ${table}`,
+        'Give this one another edition.',
+      )
+    : null;
 }

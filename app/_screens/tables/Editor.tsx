@@ -7,6 +7,7 @@ import {
   LINE_KINDS,
   type LintFinding,
   lintTable,
+  nameTaken,
   readSheet,
   type Sheet,
   type SheetLine,
@@ -99,7 +100,7 @@ function useLookedThrough(sheet: Sheet) {
 }
 
 function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
-  const { write, exchange, store } = useWorkplace();
+  const { write, exchange, store, tables } = useWorkplace();
   const copies = useWorkingCopies();
   const { sheet, note } = copy;
   const onChange = (next: Sheet) => onCopy({ ...copy, sheet: next });
@@ -108,7 +109,9 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
   const readings = useReadings(useFleet(), readable);
   const [open, setOpen] = useState<string | null>(null);
   const [wrong, setWrong] = useState<Problem | null>(null);
+  const [sending, setSending] = useState(false);
   const late = overtaken(copy, shown);
+  const taken = table === null ? null : nameTaken(table, id, tables.tables);
   const rowOf = (line: SheetLine) => readable?.rows.find((one) => one.row === line.cells.name);
   const lintOf = (line: SheetLine) =>
     lint.filter((one) => readable?.rows[rowIndex(one)]?.row === line.cells.name);
@@ -118,13 +121,19 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
   const enter = async () => {
     const now = readSheet(sheet).table;
     if (now === null) return;
+    setWrong(null);
+    setSending(true);
     const entry = await write(kinds.tableDrafted, id, { content: { ...now }, base: copy.base, note });
     await exchange();
     const left = (await store.outbox()).find((item) => item.id === entry.id);
-    if (left?.problem) return setWrong(left.problem);
-    // Without a connection what was typed stays until the entry has arrived.
-    if (left === undefined) await copies.forget(id);
-    place.go({ table: id, show: null });
+    if (left === undefined) {
+      await copies.forget(id);
+      place.go({ table: id, show: null });
+    } else if (left.problem !== null) {
+      setSending(false);
+      setWrong(left.problem);
+    }
+    // Without a connection what was typed stays here until the entry has arrived.
   };
   return (
     <>
@@ -174,6 +183,8 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
           />
         </Field>
         {wrong === null ? null : <ProblemNote problem={wrong} />}
+        {taken === null ? null : <ProblemNote problem={taken} />}
+        {sending ? <p role="status">Being sent; what you typed stays here until it has arrived.</p> : null}
         {late === null ? null : (
           <Caution>
             {late} What you typed is still here.{' '}
@@ -181,7 +192,11 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
           </Caution>
         )}
         <div className={classes.actions}>
-          <Button tone="act" disabled={table === null || late !== null} onClick={() => void enter()}>
+          <Button
+            tone="act"
+            disabled={table === null || late !== null || taken !== null || sending}
+            onClick={() => void enter()}
+          >
             Enter the draft
           </Button>
           <Discard

@@ -110,8 +110,9 @@ function WithdrawTable({ shown }: { shown: ShownTable }) {
     >
       {shown.used ? (
         <Caution>
-          From now on nothing can be kept under this name until another edition is approved: an earlier one
-          does not come back by itself. Verdicts already given stay as they are.
+          From now on every part at this site is held until another edition of it is approved, or it is taken
+          off the limits in force on the page Site: an earlier edition does not come back by itself. Verdicts
+          already given stay as they are.
         </Caution>
       ) : null}
       <Field label="Reason">

@@ -20,6 +20,8 @@ export interface ShownTable {
   readonly table: Table;
   readonly hash: string;
   readonly standing: Standing;
+  /** Whether the site names it among its limits in force. */
+  readonly named: boolean;
   /** Whether verdicts given now rest on it. */
   readonly used: boolean;
   /** What the record says of it; null for one that comes with the program. */
@@ -37,6 +39,7 @@ function shownTables(names: readonly string[], onFile: TablesOnFile, at: string)
         table,
         hash: tableHash(table),
         standing: 'with the program',
+        named: names.includes(table.table),
         used: used.has(table),
         onFile: null,
       }),
@@ -47,6 +50,7 @@ function shownTables(names: readonly string[], onFile: TablesOnFile, at: string)
         table: one.table,
         hash: one.hash,
         standing: one.state,
+        named: names.includes(one.table.table),
         used: used.has(one.table),
         onFile: one,
       }),
@@ -79,7 +83,7 @@ export function useWithout(): readonly string[] {
 }
 
 /** Where a table stands, in a few words. */
-export function standingText({ standing, used, onFile, table }: ShownTable, at: string): string {
+export function standingText({ standing, named, used, onFile, table }: ShownTable, at: string): string {
   if (used)
     return standing === 'with the program' ? 'in force; comes with the program' : 'approved, in force';
   switch (standing) {
@@ -94,7 +98,9 @@ export function standingText({ standing, used, onFile, table }: ShownTable, at: 
       if (table.effectiveFrom > day) return `approved, from ${table.effectiveFrom}`;
       return table.effectiveUntil !== undefined && table.effectiveUntil < day
         ? `approved, ended on ${table.effectiveUntil}`
-        : 'approved; superseded, or not named among the limits in force';
+        : named
+          ? 'approved; superseded by another edition'
+          : 'approved; not in force: a lead names it on the page Site';
     }
   }
 }
