@@ -21,7 +21,7 @@ import { useFleet, useReadings } from './fleet.ts';
 import { LineForm } from './LineForm.tsx';
 import { RowLine } from './RowLine.tsx';
 import type { ShownTable } from './shown.ts';
-import { LintOfTable } from './TableRows.tsx';
+import { LintOfTable, ReworkBanned } from './TableRows.tsx';
 import classes from './tables.module.css';
 import { emptyLine, useWorkingCopies, type WorkingCopy } from './workingCopy.ts';
 
@@ -149,6 +149,7 @@ function Changing({ id, copy, shown, onChange: onCopy }: ChangingProps) {
         />
       </Card>
       <Card title={`Rows (${sheet.rows.length})`}>
+        <ReworkBanned />
         {sheet.rows.length === 0 ? <Empty>No row yet. Add one below.</Empty> : null}
         {sheet.rows.map((line) => (
           <RowLine

@@ -5,7 +5,8 @@ import type { LintFinding, Row, Table } from '../../../lib/tolerances/index.ts';
 import { showProbability } from '../../../lib/units/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import { LimitBands } from '../../_drawings/LimitBands.tsx';
-import { Card } from '../../_ui/kit.tsx';
+import { Card, Caution } from '../../_ui/kit.tsx';
+import { useTablesInForce } from './shown.ts';
 import classes from './tables.module.css';
 
 const NONE: readonly Measured[] = [];
@@ -23,6 +24,7 @@ export function TableRows({
   return (
     <Card title={`Rows (${table.rows.length})`}>
       <LintOfTable lint={lint} />
+      <ReworkBanned />
       {table.rows.map((row) => (
         <div className={classes.row} key={row.row}>
           <div>
@@ -40,6 +42,19 @@ export function TableRows({
         </div>
       ))}
     </Card>
+  );
+}
+
+/** That a rule in force turns repairs into scrap, where one does: the bands show the row alone. */
+export function ReworkBanned() {
+  const bans = useTablesInForce().flatMap((table) =>
+    table.rows.filter((row) => row.type === 'no rework').map((row) => `${table.table}, ${row.row}`),
+  );
+  return bans.length === 0 ? null : (
+    <Caution kind="note">
+      A rule in force ({bans.join('; ')}) bans rework: of the parts it speaks of, what a row calls repair by
+      rework becomes scrap.
+    </Caution>
   );
 }
 
