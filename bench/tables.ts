@@ -4,12 +4,12 @@ import {
   consequencesOf,
   Evidence,
   evaluate,
-  findWorseButMilder,
   inEffectAlways,
+  lookThrough,
   readInspectionFile,
   withDraft,
 } from '../lib/rules/index.ts';
-import { lintTable, type Table, tablesNamed } from '../lib/tolerances/index.ts';
+import { type Table, tablesNamed } from '../lib/tolerances/index.ts';
 
 /**
  * Assessments of an inspection of 60 readings on 5 components; the consequences of a draft for 10 000 wheels, against a
@@ -139,10 +139,10 @@ function ofOnePlace(rows: number): Table {
 }
 
 /** The quickest of several looks through a table: both the linter and the search for worse readings. */
-function lookThrough(table: Table, looks: number): { ms: number; findings: number } {
+function timedLook(table: Table, looks: number): { ms: number; findings: number } {
   const times = Array.from({ length: looks }, () => {
     const from = performance.now();
-    const findings = [...lintTable(table), ...findWorseButMilder(table)].length;
+    const findings = lookThrough(table).length;
     return { ms: performance.now() - from, findings };
   });
   return times.reduce((best, one) => (one.ms < best.ms ? one : best));
@@ -153,7 +153,7 @@ const looked = [
   { figure: 'look through 15 limits of one place', table: ofOnePlace(15), looks: 20, goalMs: 10 },
   { figure: 'look through 5000 limits of one place', table: ofOnePlace(5000), looks: 3, goalMs: 2_000 },
 ].map(({ figure, table, looks, goalMs }) => {
-  const { ms, findings } = lookThrough(table, looks);
+  const { ms, findings } = timedLook(table, looks);
   print({ figure, rows: table.rows.length, findings, ms: Number(ms.toFixed(1)), goal: goalMs });
   return ms <= goalMs;
 });

@@ -1,11 +1,10 @@
 import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import { bodyOf, type Entry, kinds } from '../../lib/record/index.ts';
-import { findWorseButMilder } from '../../lib/rules/index.ts';
+import { lookThrough } from '../../lib/rules/index.ts';
 import { type ReadSubject, type Store, subjectsOfType } from '../../lib/store/server/index.ts';
 import {
   type ContentsRead,
   foldTables,
-  lintTable,
   nameTaken,
   parseTable,
   type TableOnFile,
@@ -139,9 +138,7 @@ function judgeApproval(entry: Entry, known: TableOnFile | undefined): Result<voi
       'Another lead or a reviewer has to do it.',
     );
   }
-  const [error] = [...lintTable(newest.table), ...findWorseButMilder(newest.table)].filter(
-    (one) => one.severity === 'error',
-  );
+  const error = lookThrough(newest.table).find((one) => one.severity === 'error');
   return error === undefined
     ? ok(undefined)
     : refusal('table-error', error.field, error.rows.join(', '), error.message, error.wayOut);

@@ -41,6 +41,7 @@ export { fleetRisks, type Measured } from './fleetRisk.ts';
 export { gatherEvidence, madeBetween } from './gather.ts';
 export { type GlobalRisks, globalRisks, type Process } from './globalRisk.ts';
 export { hoursFall } from './hours.ts';
+export { lookThrough } from './lookThrough.ts';
 export { findWorseButMilder } from './milder.ts';
 export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { rowText, scopeText } from './rowWords.ts';

@@ -29,7 +29,8 @@ export function sizeLimits(row: LimitRow): SizeLimits {
 
 type Judged = Omit<Judgement, 'governing'>;
 
-function judgeTaken<T extends Pick<Taken, 'value' | 'u'>>(
+/** One value under the bounds of a row: its probabilities, its margin and its class by either rule; mm, or mm² for areas. */
+export function judgeTaken<T extends Pick<Taken, 'value' | 'u'>>(
   taken: T,
   row: SizeLimits,
   risk: number,

@@ -2,8 +2,8 @@ import { normalCdf } from '../units/index.ts';
 import { groupsAt, type Mean, sampleDeviation } from './combine.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import { type Class, type LimitFinding, onOffer, type PositionValue, worse } from './finding.ts';
+import { judgeTaken } from './judgePlace.ts';
 import { classOf, type Takes, takesOf, type Unsupported, unsupportedAt } from './place.ts';
-import { guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 import { supportsKeep } from './support.ts';
 
 interface Group {
@@ -65,17 +65,17 @@ export interface Both {
 /** Both classes of a place under the limit of a finding; `ofNominal` is the u of the new size. */
 export function judgeBoth(finding: LimitFinding, { bearing, alone }: Takes, ofNominal: number): Both {
   const { keep, repair, risk } = finding;
-  const guarded = ({ value, u }: Mean): Class => {
-    const all = Math.hypot(u, ofNominal);
-    const beyondKeep = probabilityOutside(value, all, keep);
-    const beyondRepair = repair === null ? beyondKeep : probabilityOutside(value, all, repair);
-    return guardedClass(beyondKeep, beyondRepair, risk);
-  };
-  const simple = ({ value }: Mean): Class => simpleClass(value, keep, repair);
-  return {
-    guarded: onOffer(finding, classOf(bearing.map(guarded), alone.map(guarded))),
-    simple: onOffer(finding, classOf(bearing.map(simple), alone.map(simple))),
-  };
+  const judge = (one: Mean) => judgeTaken(one, { keep, repair, u: ofNominal }, risk);
+  const [ofBearing, ofAlone] = [bearing.map(judge), alone.map(judge)];
+  const classBy = (rule: 'guardedClass' | 'simpleClass') =>
+    onOffer(
+      finding,
+      classOf(
+        ofBearing.map((one) => one[rule]),
+        ofAlone.map((one) => one[rule]),
+      ),
+    );
+  return { guarded: classBy('guardedClass'), simple: classBy('simpleClass') };
 }
 
 /** The measurement that is thought of: `spread` is the repeatability known from repeats, 0 when unknown. */

@@ -1,13 +1,9 @@
 import { characteristicOf } from '../readings/index.ts';
 import type { Bounds, LimitRow, MatchRow, Row, Table } from '../tolerances/index.ts';
 import { showNumber, type UnitPreference } from '../units/index.ts';
-import { boundsText, sizeText } from './words.ts';
+import { boundsInWords, boundsText, listed, sizeText } from './words.ts';
 
 type Selecting = Exclude<Row, MatchRow>;
-
-function listed(words: readonly (string | number)[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
 
 function codesText(range: { readonly min: number; readonly max: number } | undefined): string {
   if (range === undefined) return '';
@@ -32,10 +28,7 @@ function limitText(row: LimitRow, units: UnitPreference): string {
   const state = row.states === undefined ? '' : ` (${listed(row.states)})`;
   const one = (bounds: Bounds): string => {
     if (row.boundsOf !== 'percent lost') return boundsText(characteristic, bounds, units);
-    const { min, max } = bounds;
-    const percent = (end: number) => `${showNumber(end, 1)} %`;
-    if (min !== undefined && max !== undefined) return `${percent(min)} to ${percent(max)}`;
-    return min === undefined ? `at most ${percent(max ?? 0)}` : `at least ${percent(min)}`;
+    return boundsInWords(bounds, (end) => `${showNumber(end, 1)} %`);
   };
   const from =
     nominal === undefined || row.boundsOf === undefined || row.boundsOf === 'value'

@@ -11,7 +11,7 @@ const SAID_FROM = 0.01;
 
 function placesText(places: readonly (number | null)[]): string {
   const clocks = places.filter((clock) => clock !== null);
-  return clocks.length === 0 ? '' : ` at ${listed(clocks.map(String))} o'clock`;
+  return clocks.length === 0 ? '' : ` at ${listed(clocks)} o'clock`;
 }
 
 function actionSentence(quantity: string, action: SettlingAction): string {

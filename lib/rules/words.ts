@@ -16,7 +16,7 @@ export const DEFECT_NAMES: Readonly<Record<DefectKind, string>> = {
 };
 
 /** "a, b and c". */
-export function listed(words: readonly string[]): string {
+export function listed(words: readonly (string | number)[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 

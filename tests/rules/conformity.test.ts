@@ -1,25 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from '../../lib/rules/index.ts';
-
-interface Case {
-  id: string;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form inputs
-  inputs: any;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
-  expected: any;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
-  recomputed: any;
-}
-const cases: Case[] = JSON.parse(
-  readFileSync(new URL('../cases/A-uncertainty-and-conformity.json', import.meta.url), 'utf8'),
-).cases;
-const caseOf = (id: string) =>
-  must(
-    cases.find((one) => one.id === id),
-    id,
-  );
+import { caseOf } from '../support/cases.ts';
 
 /** Published cases of acceptance; the sources are named in the case file beside each. */
 describe('published cases of conformity', () => {

@@ -1,27 +1,9 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { must } from '../../lib/base/index.ts';
 import { acceptanceInterval, fleetRisks, globalRisks } from '../../lib/rules/index.ts';
 import { normalCdf } from '../../lib/units/index.ts';
+import { caseOf } from '../support/cases.ts';
 import { tableOf, testSource } from '../support/evidence.ts';
 
-interface Case {
-  id: string;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form inputs
-  inputs: any;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
-  expected: any;
-  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
-  recomputed: any;
-}
-const cases: Case[] = JSON.parse(
-  readFileSync(new URL('../cases/A-uncertainty-and-conformity.json', import.meta.url), 'utf8'),
-).cases;
-const caseOf = (id: string) =>
-  must(
-    cases.find((one) => one.id === id),
-    id,
-  );
 const bounds = ([min, max]: [number, number]) => ({ min, max });
 
 describe('global risks', () => {

@@ -5,7 +5,7 @@ import { CLASSES, type ReadingEvidence } from '../../lib/rules/index.ts';
 import { judgePlace, sizeLimits, worstFirst } from '../../lib/rules/judgePlace.ts';
 import { placeAt } from '../../lib/rules/place.ts';
 import type { LimitRow } from '../../lib/tolerances/index.ts';
-import { reading, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, reading, tableOf } from '../support/evidence.ts';
 
 const by = (name: string, valueMm: number, uMm: number, id = name) =>
   reading({
@@ -15,18 +15,7 @@ const by = (name: string, valueMm: number, uMm: number, id = name) =>
     instrument: { name, calibrationDue: '2030-01-01', expired: false },
   });
 function limits(over: object = {}) {
-  const row = {
-    row: 'depth',
-    type: 'limit',
-    components: ['rim base'],
-    characteristic: 'gutter depth',
-    keep: { min: 10 },
-    repair: { min: 9 },
-    methods: ['gauge'],
-    source: testSource,
-    ...over,
-  };
-  return sizeLimits(must(tableOf([row]).rows[0], 'row') as LimitRow);
+  return sizeLimits(must(tableOf([depthLimit(over)]).rows[0], 'row') as LimitRow);
 }
 const GUARDED = { rule: 'guarded', risk: 0.05 } as const;
 const SIMPLE = { rule: 'simple acceptance', risk: 0.05 } as const;

@@ -1,18 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { findWorseButMilder } from '../../lib/rules/index.ts';
-import { tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, tableOf, testSource } from '../support/evidence.ts';
 
-const row = (over: object) => ({
-  row: 'r',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10 },
-  repair: { min: 9 },
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
+const row = (over: object) => depthLimit({ row: 'r', ...over });
 const found = (rows: object[], over: object = {}) => findWorseButMilder(tableOf(rows, over));
 const told = (...given: Parameters<typeof found>) => found(...given).map((one) => one.message);
 

@@ -1,19 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { Evidence, evaluate, type ReadingEvidence } from '../../lib/rules/index.ts';
-import { part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, part, reading, soundEvidence, tableOf } from '../support/evidence.ts';
 
-const row = (over: object = {}) => ({
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10 },
-  repair: { min: 9 },
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
 const good = (valueMm: number, over: Partial<ReadingEvidence> = {}) =>
   reading({ id: `good ${over.clock ?? 6} ${valueMm}`, valueMm, uMm: 0.05, ...over });
 const bad = (valueMm: number, over: Partial<ReadingEvidence> = {}) =>
@@ -46,61 +35,61 @@ function classes(...given: Parameters<typeof judged>) {
 /** An instrument out of calibration can speak against a part, never for it (README, "Decision"). */
 describe('which readings can support keep', () => {
   test('those of a named instrument in calibration, and sizes from photos', () => {
-    expect(held([good(11)], row())).toEqual([]);
-    expect(held([bad(11)], row())).toEqual([6]);
-    expect(held([good(11, { instrument: null })], row())).toEqual([6]);
-    expect(held([photo(11)], row({ methods: ['photo'] }))).toEqual([]);
+    expect(held([good(11)], depthLimit())).toEqual([]);
+    expect(held([bad(11)], depthLimit())).toEqual([6]);
+    expect(held([good(11, { instrument: null })], depthLimit())).toEqual([6]);
+    expect(held([photo(11)], depthLimit({ methods: ['photo'] }))).toEqual([]);
   });
 
   test('only the reading that cannot is named, and only where it has a part in a keep', () => {
-    expect(held([bad(11, { clock: 3 }), good(11, { clock: 6 })], row())).toEqual([3]);
-    expect(held([bad(9.5)], row())).toEqual([]);
-    expect(held([bad(8)], row())).toEqual([]);
+    expect(held([bad(11, { clock: 3 }), good(11, { clock: 6 })], depthLimit())).toEqual([3]);
+    expect(held([bad(9.5)], depthLimit())).toEqual([]);
+    expect(held([bad(8)], depthLimit())).toEqual([]);
     // One row keeps what another would send to repair.
-    expect(held([bad(11)], row(), row({ row: 'strict', keep: { min: 12 } }))).toEqual([6]);
+    expect(held([bad(11)], depthLimit(), depthLimit({ row: 'strict', keep: { min: 12 } }))).toEqual([6]);
   });
 
   test('a place that others give keep by themselves needs it not', () => {
-    expect(held([good(11), bad(11.1)], row())).toEqual([]);
+    expect(held([good(11), bad(11.1)], depthLimit())).toEqual([]);
     // Elsewhere is elsewhere.
-    expect(held([good(11, { clock: 3 }), bad(11)], row())).toEqual([6]);
+    expect(held([good(11, { clock: 3 }), bad(11)], depthLimit())).toEqual([6]);
   });
 
   test('a place that others do not give keep by themselves is not kept: better readings that cannot support it change nothing', () => {
     // 10.05 is 1 u inside (84 %). Weighted 25 to 1 the mean would be 10.117 ± 0.013, more than 8 u inside.
     const readings = [good(10.05), bad(10.12, { uMm: 0.01 })];
-    expect(classes([good(10.05)], row())).toEqual(['repair']);
-    expect(classes(readings, row())).toEqual(['repair']);
-    expect(held(readings, row())).toEqual([]);
+    expect(classes([good(10.05)], depthLimit())).toEqual(['repair']);
+    expect(classes(readings, depthLimit())).toEqual(['repair']);
+    expect(held(readings, depthLimit())).toEqual([]);
   });
 
   test('a worse reading that cannot support keep counts against the part', () => {
     // Alone 10.1 is 2 u inside. The other lies 0.1 mm lower, 1.96 × √(0.05² + 0.05²) = 0.139: the mean is 10.05 ± 0.05, 1 u inside.
-    expect(classes([good(10.1)], row())).toEqual(['keep']);
-    expect(classes([good(10.1), bad(10)], row())).toEqual(['repair']);
+    expect(classes([good(10.1)], depthLimit())).toEqual(['keep']);
+    expect(classes([good(10.1), bad(10)], depthLimit())).toEqual(['repair']);
     // Far from it: alone, and 20 u beyond repair.
-    expect(classes([good(10.1), bad(8)], row())).toEqual(['scrap']);
+    expect(classes([good(10.1), bad(8)], depthLimit())).toEqual(['scrap']);
   });
 
   test('under every row: a place must stand by those that can support keep under each', () => {
-    const strict = row({ row: 'strict', keep: { min: 10.5 } });
+    const strict = depthLimit({ row: 'strict', keep: { min: 10.5 } });
     const better = bad(11.5, { uMm: 0.01 });
-    expect(classes([good(10.3), better], row(), strict)).toEqual(['keep', 'repair']);
-    expect(classes([good(10.3), better], strict, row())).toEqual(['repair', 'keep']);
-    expect(classes([good(10.8), better], row(), strict)).toEqual(['keep', 'keep']);
-    expect(held([good(10.8), better], row(), strict)).toEqual([]);
+    expect(classes([good(10.3), better], depthLimit(), strict)).toEqual(['keep', 'repair']);
+    expect(classes([good(10.3), better], strict, depthLimit())).toEqual(['repair', 'keep']);
+    expect(classes([good(10.8), better], depthLimit(), strict)).toEqual(['keep', 'keep']);
+    expect(held([good(10.8), better], depthLimit(), strict)).toEqual([]);
   });
 
   test('by the readings that a row takes: one that it does not take neither helps nor hinders', () => {
-    const byPhoto = row({ row: 'photo', methods: ['photo'] });
+    const byPhoto = depthLimit({ row: 'photo', methods: ['photo'] });
     expect(held([photo(11), bad(11)], byPhoto)).toEqual([]);
-    expect(held([photo(11), bad(11)], row())).toEqual([6]);
-    expect(held([photo(11), good(11), bad(11)], byPhoto, row())).toEqual([]);
+    expect(held([photo(11), bad(11)], depthLimit())).toEqual([6]);
+    expect(held([photo(11), good(11), bad(11)], byPhoto, depthLimit())).toEqual([]);
     // Under one of the rows it stands alone, or under the other nothing was read there at all.
-    expect(held([photo(11), bad(11)], byPhoto, row())).toEqual([6]);
-    expect(held([good(11), bad(11)], byPhoto, row())).toEqual([]);
+    expect(held([photo(11), bad(11)], byPhoto, depthLimit())).toEqual([6]);
+    expect(held([good(11), bad(11)], byPhoto, depthLimit())).toEqual([]);
     // Under the row for photos alone there is nothing wrong with this place.
-    expect(held([photo(10.05), good(11), bad(11)], row())).toEqual([]);
+    expect(held([photo(10.05), good(11), bad(11)], depthLimit())).toEqual([]);
   });
 });
 

@@ -70,3 +70,16 @@ export function tableOf(rows: object[], over: object = {}): Table {
 }
 
 export const testSource = { title: 'Test', kind: 'demonstration' };
+
+/** A limit on the gutter depth of the rim base for a gauge: keep from 10 mm, repair from 9 mm. */
+export const depthLimit = (over: object = {}) => ({
+  row: 'depth',
+  type: 'limit',
+  components: ['rim base'],
+  characteristic: 'gutter depth',
+  keep: { min: 10 },
+  repair: { min: 9 },
+  methods: ['gauge'],
+  source: testSource,
+  ...over,
+});

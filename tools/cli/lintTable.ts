@@ -1,5 +1,4 @@
-import { findWorseButMilder } from '../../lib/rules/index.ts';
-import { lintTable } from '../../lib/tolerances/index.ts';
+import { lookThrough } from '../../lib/rules/index.ts';
 import { counted } from './count.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
 import { oneFile, readOptions, readTable, withInput } from './input.ts';
@@ -14,7 +13,7 @@ export function lintTableCommand(args: string[]): number {
   return withInput(() => {
     const { values, positionals } = readOptions(args, { json: { type: 'boolean' } });
     const { table, placeOf } = readTable(oneFile('lint-table', positionals), 'TABLE');
-    const found = [...lintTable(table), ...findWorseButMilder(table)].map((one) => ({
+    const found = lookThrough(table).map((one) => ({
       ...one,
       place: placeOf(one.field),
     }));

@@ -73,7 +73,7 @@ function HoursForm({ component, onDone }: { component: string; onDone(): void })
     <form onSubmit={submit}>
       <Field label="Hours on duty of this part" hint="Over all wheels and machines it was in; whole hours">
         <input
-          inputMode="decimal"
+          inputMode="numeric"
           required
           value={typed}
           onChange={(event) => setTyped(event.target.value)}

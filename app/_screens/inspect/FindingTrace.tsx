@@ -7,11 +7,11 @@ import classes from './trace.module.css';
 interface Props {
   readonly finding: Finding;
   readonly context: TraceContext;
-  readonly units?: UnitPreference;
+  readonly units: UnitPreference;
 }
 
 /** How a finding came about: closed at first, then step by step, each with its particulars to open. */
-export function FindingTrace({ finding, context, units = 'metric' }: Props) {
+export function FindingTrace({ finding, context, units }: Props) {
   const [open, setOpen] = useState(false);
   return (
     <details className={classes.trace} onToggle={(event) => setOpen(event.currentTarget.open)}>
@@ -22,7 +22,7 @@ export function FindingTrace({ finding, context, units = 'metric' }: Props) {
 }
 
 /** Worked out only once opened: what would settle a finding takes a moment on a phone. */
-function Steps({ finding, context, units }: Required<Props>) {
+function Steps({ finding, context, units }: Props) {
   const steps = useMemo(() => traceOf(finding, context, units), [finding, context, units]);
   return (
     <ol className={classes.steps}>

@@ -2,8 +2,7 @@
 import { useMemo, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
-import { CLASSES, findWorseButMilder, type Result } from '../../../lib/rules/index.ts';
-import { lintTable } from '../../../lib/tolerances/index.ts';
+import { CLASSES, lookThrough, type Result } from '../../../lib/rules/index.ts';
 import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -134,9 +133,7 @@ function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean
   const [wrong, setWrong] = useState<Problem | null>(null);
   const { table } = shown;
   const errors = useMemo(
-    () =>
-      [...lintTable(table), ...findWorseButMilder(table)].filter(({ severity }) => severity === 'error')
-        .length,
+    () => lookThrough(table).filter(({ severity }) => severity === 'error').length,
     [table],
   );
   if (shown.standing !== 'draft' || shown.onFile === null) return null;

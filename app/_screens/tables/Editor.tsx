@@ -2,11 +2,10 @@
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
-import { findWorseButMilder } from '../../../lib/rules/index.ts';
+import { lookThrough } from '../../../lib/rules/index.ts';
 import {
   LINE_KINDS,
   type LintFinding,
-  lintTable,
   nameTaken,
   readSheet,
   type Sheet,
@@ -94,7 +93,7 @@ function useLookedThrough(sheet: Sheet) {
   const settled = useDeferredValue(sheet);
   return useMemo(() => {
     const { table, problems, readable } = readSheet(settled);
-    const lint = readable === null ? [] : [...lintTable(readable), ...findWorseButMilder(readable)];
+    const lint = readable === null ? [] : lookThrough(readable);
     return { table, problems, readable, lint };
   }, [settled]);
 }

@@ -1,8 +1,8 @@
 'use client';
 import { useMemo, useState } from 'react';
 import { kinds } from '../../../lib/record/index.ts';
-import { findWorseButMilder, scopeText } from '../../../lib/rules/index.ts';
-import { isDemonstration, lintTable, tableToCsv } from '../../../lib/tolerances/index.ts';
+import { lookThrough, scopeText } from '../../../lib/rules/index.ts';
+import { isDemonstration, tableToCsv } from '../../../lib/tolerances/index.ts';
 import { showNumber } from '../../../lib/units/index.ts';
 import { now } from '../../_client/device.ts';
 import { usePeople } from '../../_client/people.ts';
@@ -19,7 +19,7 @@ import { useWorkingCopies } from './workingCopy.ts';
 /** One table: what it is, what may be done with it, and its rows with the fleet's readings on them. */
 export function TablePage({ shown }: { shown: ShownTable }) {
   const { table } = shown;
-  const lint = useMemo(() => [...lintTable(table), ...findWorseButMilder(table)], [table]);
+  const lint = useMemo(() => lookThrough(table), [table]);
   const fleet = useFleet();
   const readings = useReadings(fleet, table);
   return (
