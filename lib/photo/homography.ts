@@ -1,6 +1,5 @@
 import { determinant, Matrix, SVD } from 'ml-matrix';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import type { PointPx } from '../marks/index.ts';
 
 export type Point = readonly [number, number];
 
@@ -33,7 +32,7 @@ function applied(matrix: Matrix, [x, y]: Point): Point {
  * Homography that takes `from` to `to`, by the normalised direct linear transformation
  * (Hartley & Zisserman, 2nd ed., algorithm 4.2). Four or more pairs. Fails when the points do not fix it.
  */
-export function homographyFrom(from: readonly PointPx[], to: readonly Point[]): Result<Homography, Problem> {
+export function homographyFrom(from: readonly Point[], to: readonly Point[]): Result<Homography, Problem> {
   if (from.length !== to.length || from.length < 4) {
     return fail(
       problem(

@@ -27,4 +27,23 @@ export {
   sniffPhoto,
 } from './formats.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
-export { type Contribution, knownRectangles, measureShape, type PhotoMeasure } from './measure.ts';
+export {
+  type CrackWays,
+  measureShape,
+  type PhotoMeasure,
+  type PhotoRuler,
+  type PhotoScene,
+  type Placed,
+  photoRuler,
+  SURFACE_BY_ZONE,
+} from './measure.ts';
+export {
+  type Ledge,
+  ledgesNear,
+  type Profile,
+  type ProfilePiece,
+  type ProfilePoint,
+  profileOf,
+} from './profile.ts';
+export type { Contribution, Propagated } from './propagate.ts';
+export { knownRectangles, locateReference, scalePoints } from './scales.ts';

@@ -24,7 +24,8 @@ export {
 export type { EntryRole, Kind, Names } from './kind.ts';
 export { MadeOn } from './kinds/component.ts';
 export { Call } from './kinds/conclusion.ts';
-export { PhotoHash, PhotoScale } from './kinds/photo.ts';
+export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
+export { RestingPlace, SurfaceChoice, surfaceWords } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
 export { type PressureRule, pressureRule } from './pressure.ts';

@@ -18,7 +18,8 @@ import type {
   zoneLookedAt,
 } from './kinds/inspection.ts';
 import type { defectNoted } from './kinds/mark.ts';
-import type { PhotoScale, photoAttached } from './kinds/photo.ts';
+import type { photoAttached, scaleSet } from './kinds/photo.ts';
+import type { SurfaceChoice } from './kinds/surface.ts';
 import { mergeEntries } from './merge.ts';
 import { bodyOf, isReadable, kindNamed, kinds } from './registry.ts';
 
@@ -44,7 +45,9 @@ export interface InspectionState {
   readonly gate: ReadonlyMap<GateQuestionId, Written<BodyOf<typeof gateAnswered>>>;
   readonly pressure: Written<BodyOf<typeof pressureRead>> | null;
   readonly photos: ReadonlyMap<string, Written<BodyOf<typeof photoAttached>>>;
-  readonly scales: ReadonlyMap<string, Written<PhotoScale>>;
+  readonly scales: ReadonlyMap<string, Written<BodyOf<typeof scaleSet>>>;
+  /** By photo: the surface its marks lie on, where somebody chose one. */
+  readonly surfaces: ReadonlyMap<string, Written<SurfaceChoice>>;
   readonly marks: ReadonlyMap<string, Written<Mark>>;
   readonly defects: ReadonlyMap<string, Written<BodyOf<typeof defectNoted>>>;
   /** Keyed by component id and zone, joined with a bar. */
@@ -102,6 +105,7 @@ function emptyDraft(): Draft {
     pressure: null,
     photos: new Map(),
     scales: new Map(),
+    surfaces: new Map(),
     marks: new Map(),
     defects: new Map(),
     looks: new Map(),
@@ -153,8 +157,9 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
   }),
   on(kinds.photoAttached, (draft, written) => draft.photos.set(written.value.photo, written)),
   on(kinds.photoWithdrawn, (draft, { value }) => draft.photos.delete(value.photo)),
-  on(kinds.scaleSet, (draft, written) =>
-    draft.scales.set(written.value.photo, { ...written, value: written.value.scale }),
+  on(kinds.scaleSet, (draft, written) => draft.scales.set(written.value.photo, written)),
+  on(kinds.surfaceSet, (draft, written) =>
+    draft.surfaces.set(written.value.photo, { ...written, value: written.value.surface }),
   ),
   on(kinds.markDrawn, (draft, written) => draft.marks.set(written.value.mark, written)),
   on(kinds.markRedrawn, (draft, written) => draft.marks.set(written.value.mark, written)),

@@ -25,6 +25,7 @@ import { defectNoted, defectWithdrawn, markDrawn, markRedrawn, markWithdrawn } f
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { siteDescribed } from './kinds/site.ts';
+import { surfaceSet } from './kinds/surface.ts';
 import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
 import { wheelDescribed } from './kinds/wheel.ts';
 
@@ -47,6 +48,7 @@ export const kinds = {
   photoAttached,
   photoWithdrawn,
   scaleSet,
+  surfaceSet,
   markDrawn,
   markRedrawn,
   markWithdrawn,

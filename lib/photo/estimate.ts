@@ -1,0 +1,119 @@
+import { levenbergMarquardt } from 'ml-levenberg-marquardt';
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+
+/**
+ * One body of evidence on the unknowns: residuals already divided by their standard uncertainty. The name is what a
+ * reader of the budget sees.
+ */
+export interface Evidence {
+  readonly name: string;
+  residuals(unknowns: readonly number[]): readonly number[];
+}
+
+/** Values of unknowns with what each body of evidence contributes to their uncertainty. */
+export interface Estimate {
+  readonly values: readonly number[];
+  readonly covariance: Matrix;
+  /** Information (JᵀJ of the whitened residuals) that each body of evidence brings, in the order given. */
+  readonly information: readonly { readonly name: string; readonly matrix: Matrix }[];
+  /** Sum of squared whitened residuals at the solution. */
+  readonly chiSquare: number;
+}
+
+/** Steps of the numerical derivatives, in typical sizes of the unknowns. */
+const STEP = 1e-3;
+
+function jacobian(
+  residuals: (values: readonly number[]) => readonly number[],
+  at: readonly number[],
+  sizes: readonly number[],
+): Matrix {
+  const columns = at.map((_, j) => {
+    const h = STEP * (sizes[j] ?? 1);
+    const moved = (sign: number) => residuals(at.map((value, k) => (k === j ? value + sign * h : value)));
+    const [plus, minus] = [moved(1), moved(-1)];
+    return plus.map((value, i) => (value - (minus[i] ?? 0)) / (2 * h));
+  });
+  return new Matrix(columns).transpose();
+}
+
+/**
+ * Least squares over whitened residuals by Levenberg and Marquardt (ml-levenberg-marquardt), in unknowns divided by
+ * their typical `sizes`. The covariance is the inverse of the summed information at the solution (JCGM 100, H.3, and
+ * Hartley & Zisserman, 2nd ed., result 5.10). Fails when the evidence does not fix every unknown.
+ */
+export function estimate(
+  start: readonly number[],
+  sizes: readonly number[],
+  evidence: readonly Evidence[],
+): Result<Estimate, Problem> {
+  const all = (values: readonly number[]) => evidence.flatMap((one) => [...one.residuals(values)]);
+  const inSizes = (scaled: readonly number[]) => scaled.map((value, j) => value * (sizes[j] ?? 1));
+  const count = all(start).length;
+  const fitted = levenbergMarquardt(
+    { x: Array.from({ length: count }, (_, i) => i), y: new Array<number>(count).fill(0) },
+    (scaled: number[]) => {
+      const values = all(inSizes(scaled));
+      return (i: number) => values[i] ?? 0;
+    },
+    {
+      initialValues: start.map((value, j) => value / (sizes[j] ?? 1)),
+      damping: 1e-3,
+      gradientDifference: STEP,
+      centralDifference: true,
+      maxIterations: 25,
+      errorTolerance: 1e-12,
+    },
+  );
+  const values = inSizes(fitted.parameterValues);
+  const information = evidence.map(({ name, residuals }) => {
+    const j = jacobian(residuals, values, sizes);
+    return { name, matrix: j.transpose().mmul(j) };
+  });
+  const total = Matrix.zeros(start.length, start.length);
+  for (const { matrix } of information) total.add(matrix);
+  const covariance = inverseOf(total, sizes);
+  if (covariance === null || values.some((value) => !Number.isFinite(value))) {
+    return fail(
+      problem(
+        'estimate-open',
+        'points',
+        count,
+        'The points do not fix the scale',
+        'Pick them further apart, or pick more of them.',
+      ),
+    );
+  }
+  return ok({ values, covariance, information, chiSquare: fitted.parameterError });
+}
+
+/** Inverse of a symmetric positive definite matrix, balanced by typical sizes; null when it is not definite. */
+function inverseOf(matrix: Matrix, sizes: readonly number[]): Matrix | null {
+  const n = matrix.rows;
+  const size = (i: number) => sizes[i] ?? 1;
+  const balanced = (m: Matrix): Matrix => {
+    const result = new Matrix(n, n);
+    for (let i = 0; i < n; i += 1) {
+      for (let j = 0; j <= i; j += 1) {
+        // Rounding leaves the two halves a little apart.
+        const one = ((m.get(i, j) + m.get(j, i)) / 2) * (size(i) * size(j));
+        result.set(i, j, one);
+        result.set(j, i, one);
+      }
+    }
+    return result;
+  };
+  const cholesky = new CholeskyDecomposition(balanced(matrix));
+  return cholesky.isPositiveDefinite() ? balanced(cholesky.solve(Matrix.eye(n))) : null;
+}
+
+/** Standard uncertainty that each body of evidence gives to a quantity with this gradient; they add in squares. */
+export function sharesOf(found: Estimate, gradient: readonly number[]): { name: string; u: number }[] {
+  const g = Matrix.columnVector([...gradient]);
+  const spread = found.covariance.mmul(g);
+  return found.information.map(({ name, matrix }) => ({
+    name,
+    u: Math.sqrt(Math.max(0, spread.transpose().mmul(matrix).mmul(spread).get(0, 0))),
+  }));
+}

@@ -1,0 +1,193 @@
+import { fail, type Problem, problem, type Result } from '../base/index.ts';
+import { type CameraGuess, project, undistorted } from './camera.ts';
+import { type Estimate, estimate } from './estimate.ts';
+import { homographyFrom, type Point } from './homography.ts';
+import {
+  at,
+  FINDING_EVIDENCE,
+  frameOf,
+  lensOf,
+  priors,
+  type Reference,
+  SIZE,
+  SIZE_EVIDENCE,
+  type View,
+} from './reference.ts';
+import { add, along, dot, norm, rotated, scaled, subtract, unit, type Vec3 } from './vector.ts';
+
+/** Points of a flat reference found in the photo. */
+export interface FoundPoints {
+  /** Positions on the reference, mm, x to the right and y down; any origin. */
+  readonly mm: readonly Point[];
+  readonly px: readonly Point[];
+  /** Standard uncertainty of one coordinate of a found point, px. */
+  readonly pointU: number;
+  /** Take the spread of the points themselves into account, and leave out points that do not fit. */
+  readonly learnSpread: boolean;
+  /** Relative standard uncertainty of the size, of the whole and of one side against the other. */
+  readonly sizeShareU: number;
+  readonly aspectShareU: number;
+}
+
+interface Pose {
+  readonly x: Vec3;
+  readonly y: Vec3;
+  readonly origin: Vec3;
+}
+
+/**
+ * First guess of the pose from the homography of a plane to the ideal picture: its first two columns are the plane’s
+ * axes and its third the origin, up to one factor (Hartley & Zisserman, 2nd ed., 8.1.1; Zhang 2000, section 3.1).
+ */
+function poseFrom(mm: readonly Point[], ideal: readonly Point[]): Result<Pose, Problem> {
+  const h = homographyFrom(mm, ideal);
+  if (!h.ok) return h;
+  const v = h.value;
+  const sign = v[8] < 0 ? -1 : 1;
+  const column = (j: 0 | 1 | 2): Vec3 => scaled([v[j], v[j + 3] ?? 0, v[j + 6] ?? 0], sign);
+  const [a, b] = [column(0), column(1)];
+  const size = (norm(a) + norm(b)) / 2;
+  // The nearest pair at right angles: turn both by the same amount.
+  const [p, q] = [unit(add(unit(a), unit(b))), unit(subtract(unit(a), unit(b)))];
+  return {
+    ok: true,
+    value: { x: unit(add(p, q)), y: unit(subtract(p, q)), origin: scaled(column(2), 1 / size) },
+  };
+}
+
+/** The other pose that looks nearly the same from afar: depths in the plane mirrored (Collins & Bartoli 2014). */
+function mirrored({ x, y, origin }: Pose): Pose {
+  const sight = unit(origin);
+  return { origin, x: along(x, sight, -2 * dot(x, sight)), y: along(y, sight, -2 * dot(y, sight)) };
+}
+
+/**
+ * Locates a flat reference from four or more of its points: pose, focal length and distortion together by weighted
+ * least squares on the distances in the picture, from the normalised direct linear transformation as first guess, with
+ * what is known of the camera and of the reference’s size as evidence. From the spread of more than four points the
+ * uncertainty of a point is learned, and points that fit by far the worst are left out.
+ */
+export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
+  const middle: Point = [0, 1].map(
+    (k) => found.mm.reduce((sum, p) => sum + (p[k] ?? 0), 0) / Math.max(1, found.mm.length),
+  ) as unknown as Point;
+  const mm = found.mm.map(([x, y]): Point => [x - middle[0], y - middle[1]]);
+  const guess = poseFrom(
+    mm,
+    found.px.map((point) => undistorted(camera.lens, point)),
+  );
+  if (!guess.ok) return guess;
+  const fitted = [guess.value, mirrored(guess.value)]
+    .map((start) => fitPose(start, { ...found, mm }, camera))
+    .filter((one) => one.ok)
+    .map((one) => one.value)
+    .sort((a, b) => a.estimate.chiSquare - b.estimate.chiSquare);
+  const [best] = fitted;
+  if (best === undefined) {
+    return fail(
+      problem(
+        'reference-open',
+        'scale',
+        found.px,
+        'The points found do not fix where the reference lies',
+        'Set the scale again with points further apart.',
+      ),
+    );
+  }
+  return { ok: true, value: best };
+}
+
+const ASPECT = 3;
+const POSE = 4;
+
+function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
+  const far = norm(start.origin);
+  const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01];
+  const viewOf = (v: readonly number[]): View => {
+    const turn: Vec3 = [at(v, POSE), at(v, POSE + 1), at(v, POSE + 2)];
+    const origin = add(start.origin, [at(v, POSE + 3), at(v, POSE + 4), at(v, POSE + 5)]);
+    return {
+      lens: lensOf(camera, v),
+      frame: frameOf(origin, rotated(start.x, turn), rotated(start.y, turn)),
+    };
+  };
+  const pictured = (v: readonly number[]): Point[] => {
+    const { lens, frame } = viewOf(v);
+    const [kx, ky] = [Math.exp(at(v, SIZE) + at(v, ASPECT)), Math.exp(at(v, SIZE) - at(v, ASPECT))];
+    return found.mm.map(([x, y]) =>
+      project(lens, along(along(frame.origin, frame.x, x * kx), frame.y, y * ky)),
+    );
+  };
+  const distances = (v: readonly number[]): number[] =>
+    pictured(v).map(([x, y], i) => Math.hypot(x - (found.px[i]?.[0] ?? 0), y - (found.px[i]?.[1] ?? 0)));
+  const solve = (kept: readonly number[], u: number) =>
+    estimate(new Array<number>(sizes.length).fill(0), sizes, [
+      ...priors(camera, found.sizeShareU),
+      { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
+      {
+        name: FINDING_EVIDENCE,
+        residuals: (v) => {
+          const points = pictured(v);
+          return kept.flatMap((i) => {
+            const [x, y] = points[i] ?? [0, 0];
+            const [wantedX, wantedY] = found.px[i] ?? [0, 0];
+            return [(x - wantedX) / u, (y - wantedY) / u];
+          });
+        },
+      },
+    ]);
+  const settled = settle(found, solve, distances);
+  if (!settled.ok) return settled;
+  const { result, kept } = settled.value;
+  const left = distances(result.values);
+  return {
+    ok: true,
+    value: {
+      estimate: result,
+      viewOf,
+      residualPx:
+        kept.length > 4
+          ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length)
+          : null,
+      leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),
+      pointsPx: found.px,
+    },
+  };
+}
+
+/** Weight of the stated uncertainty of a point against the spread seen, as a number of points; our own choice. */
+const STATED_WEIGHT = 4;
+/** A point is left out beyond this many times the spread of the others, and beyond one pixel; our own choice. */
+const OUTLIER_SPREADS = 4;
+const OUTLIER_PX = 1;
+
+/** Fits, learns the spread of the points from the fit, leaves out the worst misfit, until nothing changes. */
+function settle(
+  found: FoundPoints,
+  solve: (kept: readonly number[], u: number) => Result<Estimate, Problem>,
+  distances: (values: readonly number[]) => readonly number[],
+): Result<{ result: Estimate; kept: readonly number[] }, Problem> {
+  let kept = found.px.map((_, i) => i);
+  let u = found.pointU;
+  for (;;) {
+    const first = solve(kept, u);
+    if (!first.ok || !found.learnSpread || kept.length <= 4) {
+      return first.ok ? { ok: true, value: { result: first.value, kept } } : first;
+    }
+    const left = distances(first.value.values);
+    const squares = (list: readonly number[]) => list.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0);
+    const worst = kept.reduce((a, b) => ((left[b] ?? 0) > (left[a] ?? 0) ? b : a), kept[0] ?? 0);
+    const others = kept.filter((i) => i !== worst);
+    const spread = Math.max(found.pointU, Math.sqrt(squares(others) / Math.max(1, 2 * others.length - 6)));
+    if ((left[worst] ?? 0) > Math.max(OUTLIER_PX, OUTLIER_SPREADS * spread) && others.length >= 4) {
+      kept = others;
+      continue;
+    }
+    // Two coordinates a point, six unknowns of the pose: what is left over, mixed with what was stated.
+    const free = Math.max(0, 2 * kept.length - 6);
+    const learned = Math.sqrt((STATED_WEIGHT * u * u + squares(kept)) / (STATED_WEIGHT + free));
+    u = learned;
+    const last = solve(kept, u);
+    return last.ok ? { ok: true, value: { result: last.value, kept } } : last;
+  }
+}

@@ -1,0 +1,223 @@
+import { CholeskyDecomposition, type Matrix } from 'ml-matrix';
+import { sharesOf } from './estimate.ts';
+import type { Point } from './homography.ts';
+import type { Placing } from './placing.ts';
+import type { Reference } from './reference.ts';
+import { type Lines, sizeOn, type Taking } from './size.ts';
+
+/** One named part of an uncertainty, in the unit of the value. */
+export interface Contribution {
+  readonly name: string;
+  readonly u: number;
+}
+
+/** What a size depends on: the located reference, the placed surface and the picked points. */
+export interface Model {
+  readonly reference: Reference;
+  readonly placing: Placing;
+  readonly lines: Lines;
+  readonly taking: Taking;
+  /** Standard uncertainty of one coordinate of a picked point, px. */
+  readonly pickU: number;
+}
+
+export interface Propagated {
+  readonly value: number;
+  readonly u: number;
+  /** Largest first. */
+  readonly contributions: readonly Contribution[];
+  readonly by: 'first order' | 'Monte Carlo';
+}
+
+export const PICK_EVIDENCE = 'picking the points of the mark';
+
+function valueAt(
+  { reference, placing, taking }: Model,
+  values: readonly number[],
+  unknowns: readonly number[],
+  lines: Lines,
+): number | null {
+  const view = reference.viewOf(values);
+  return sizeOn(placing.surfaceOf(view, unknowns), view.lens, lines, taking);
+}
+
+/** First and second derivative times the step, from values one step either way; one-sided where one side is missing. */
+function slopes(
+  middle: number,
+  plus: number | null,
+  minus: number | null,
+): { first: number; second: number } | null {
+  if (plus !== null && minus !== null)
+    return { first: (plus - minus) / 2, second: plus - 2 * middle + minus };
+  const one = plus ?? minus;
+  return one === null ? null : { first: one - middle, second: one - middle };
+}
+
+/**
+ * Where second-order terms reach this share of the variance, first order is not trusted and Monte Carlo is used: then
+ * the first-order standard uncertainty is wrong by some five percent (JCGM 100, 5.1.2, note).
+ */
+const CURVED_SHARE = 0.1;
+
+/**
+ * Standard uncertainty of a size to first order by central differences of one standard uncertainty (JCGM 100,
+ * 5.1.2 and 5.1.3), each source of evidence apart; where the second order counts, by seeded Monte Carlo (JCGM 101).
+ * Null when a line of sight misses the surface.
+ */
+export function propagate(model: Model, draws = DRAWS): Propagated | null {
+  const linear = firstOrder(model);
+  if (linear === null) return null;
+  const { value, contributions, curved } = linear;
+  const u = Math.hypot(...contributions.map((one) => one.u));
+  if (curved <= CURVED_SHARE * u * u) return { value, u, contributions, by: 'first order' };
+  const spread = monteCarlo(model, draws);
+  if (spread === null) return null;
+  return { value, u: Math.max(u, spread.u), contributions, by: 'Monte Carlo' };
+}
+
+/** Value, contributions and the second-order part of the variance. */
+export function firstOrder(
+  model: Model,
+): { value: number; contributions: Contribution[]; curved: number } | null {
+  const { reference, placing, lines, pickU } = model;
+  const base = reference.estimate.values;
+  const still = placing.unknowns.map(() => 0);
+  const value = valueAt(model, base, still, lines);
+  if (value === null) return null;
+  let curved = 0;
+  const gradient: number[] = [];
+  for (let i = 0; i < base.length; i += 1) {
+    const step = Math.sqrt(reference.estimate.covariance.get(i, i));
+    const moved = (sign: number) =>
+      valueAt(
+        model,
+        base.map((one, k) => (k === i ? one + sign * step : one)),
+        still,
+        lines,
+      );
+    const slope = slopes(value, moved(1), moved(-1));
+    if (slope === null) return null;
+    gradient.push(slope.first / step);
+  }
+  const parts = new Map<string, number>();
+  const put = (name: string, u: number) => parts.set(name, Math.hypot(parts.get(name) ?? 0, u));
+  for (const { name, u } of sharesOf(reference.estimate, gradient)) put(name, u);
+  for (const [i, { name, u }] of placing.unknowns.entries()) {
+    if (u === 0) continue;
+    const moved = (sign: number) =>
+      valueAt(
+        model,
+        base,
+        still.map((_, k) => (k === i ? sign * u : 0)),
+        lines,
+      );
+    const slope = slopes(value, moved(1), moved(-1));
+    if (slope === null) return null;
+    curved += slope.second ** 2 / 2;
+    put(name, slope.first);
+  }
+  for (const direction of principalSteps(reference.estimate.covariance)) {
+    const moved = (sign: number) =>
+      valueAt(
+        model,
+        base.map((one, k) => one + sign * (direction[k] ?? 0)),
+        still,
+        lines,
+      );
+    curved += (slopes(value, moved(1), moved(-1))?.second ?? 0) ** 2 / 2;
+  }
+  put(PICK_EVIDENCE, pickSpread(model) * pickU);
+  const contributions = [...parts].map(([name, u]) => ({ name, u })).sort((a, b) => b.u - a.u);
+  return { value, contributions, curved };
+}
+
+/** Independent steps of one standard uncertainty each: the columns of the covariance’s Cholesky factor. */
+function principalSteps(covariance: Matrix): number[][] {
+  const factor = new CholeskyDecomposition(covariance).lowerTriangularMatrix;
+  return Array.from({ length: factor.columns }, (_, j) => factor.getColumn(j));
+}
+
+/**
+ * Root sum of squares of the derivatives by every coordinate of the picked points. Moving one point changes only what
+ * lies between its neighbours, so each derivative is taken there and the whole is linear in the points.
+ */
+function pickSpread({ reference, placing, lines, taking }: Model): number {
+  const { values } = reference.estimate;
+  const view = reference.viewOf(values);
+  const surface = placing.surfaceOf(
+    view,
+    placing.unknowns.map(() => 0),
+  );
+  const STEP_PX = 0.5;
+  let squares = 0;
+  for (const line of lines) {
+    const n = line.length;
+    line.forEach(([x, y], i) => {
+      const before = line[taking === 'area' ? (i + n - 1) % n : i - 1];
+      const after = line[taking === 'area' ? (i + 1) % n : i + 1];
+      const by = (dx: number, dy: number) => {
+        const near = [before, [x + dx, y + dy] as const, after].filter((point) => point !== undefined);
+        return sizeOn(surface, view.lens, [near], taking);
+      };
+      const middle = by(0, 0);
+      for (const [dx, dy] of middle === null ? [] : STEPS) {
+        const slope = slopes(middle ?? 0, by(dx * STEP_PX, dy * STEP_PX), by(-dx * STEP_PX, -dy * STEP_PX));
+        squares += ((slope?.first ?? 0) / STEP_PX) ** 2;
+      }
+    });
+  }
+  return Math.sqrt(squares);
+}
+
+const STEPS = [
+  [1, 0],
+  [0, 1],
+] as const;
+const DRAWS = 400;
+/** A size that misses the surface in more draws than this share has no uncertainty worth stating. */
+const MISSED_SHARE = 0.1;
+
+/** Spread about the nominal value over draws from all distributions, normal each; seeded, so that it can be repeated. */
+export function monteCarlo(model: Model, draws: number): { mean: number; u: number } | null {
+  const { reference, placing, lines, pickU } = model;
+  const { values, covariance } = reference.estimate;
+  const factor = new CholeskyDecomposition(covariance).lowerTriangularMatrix;
+  const nominal = valueAt(
+    model,
+    values,
+    placing.unknowns.map(() => 0),
+    lines,
+  );
+  if (nominal === null) return null;
+  const normal = normals(20_260_401);
+  let [sum, squares, count] = [0, 0, 0];
+  for (let n = 0; n < draws; n += 1) {
+    const z = values.map(() => normal());
+    const drawn = values.map(
+      (one, i) => one + z.slice(0, i + 1).reduce((all, zk, k) => all + factor.get(i, k) * zk, 0),
+    );
+    const unknowns = placing.unknowns.map(({ u }) => u * normal());
+    const picked = lines.map((line) =>
+      line.map(([x, y]): Point => [x + pickU * normal(), y + pickU * normal()]),
+    );
+    const one = valueAt(model, drawn, unknowns, picked);
+    if (one === null) continue;
+    count += 1;
+    sum += one - nominal;
+    squares += (one - nominal) ** 2;
+  }
+  if (count < draws * (1 - MISSED_SHARE)) return null;
+  return { mean: nominal + sum / count, u: Math.sqrt(squares / count) };
+}
+
+/** Normal numbers by Box and Muller from a 32-bit generator (mulberry32, public domain): the same ones each time. */
+function normals(seed: number): () => number {
+  let state = seed;
+  const uniform = () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
+  };
+  return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+}

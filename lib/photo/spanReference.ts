@@ -1,0 +1,120 @@
+import { fail, type Problem, problem, type Result } from '../base/index.ts';
+import { type CameraGuess, undistorted } from './camera.ts';
+import { estimate } from './estimate.ts';
+import type { Point } from './homography.ts';
+import {
+  at,
+  FINDING_EVIDENCE,
+  frameOf,
+  lensOf,
+  priors,
+  type Reference,
+  SIZE,
+  SIZE_EVIDENCE,
+  TILT_EVIDENCE,
+  type View,
+} from './reference.ts';
+import { add, cross, dot, norm, rotated, scaled, subtract, unit, type Vec3 } from './vector.ts';
+
+/** A span of known length between two picked points. */
+export interface KnownSpan {
+  readonly ends: readonly [Point, Point];
+  readonly lengthMm: number;
+  /** Relative standard uncertainty of the length. */
+  readonly shareU: number;
+}
+
+/**
+ * How far from square a camera looks at a length, standard uncertainty in radians for each of two directions. A camera
+ * held by hand within 30° of square, rectangular: 30°/√3 = 17°. Our own choice.
+ */
+const TILT_U = Math.PI / 6 / Math.sqrt(3);
+
+/**
+ * Locates the plane that one or two known lengths lie in. The plane’s tilt is not seen: it is taken as square to the
+ * line of sight within about 17° (standard uncertainty). A second length across the first one then tells much of it.
+ */
+export function locateSpans(
+  spans: readonly [KnownSpan, ...KnownSpan[]],
+  pointU: number,
+  camera: CameraGuess,
+): Result<Reference, Problem> {
+  const short = spans.find(({ ends: [a, b] }) => Math.hypot(b[0] - a[0], b[1] - a[1]) < 2);
+  if (short !== undefined) {
+    return fail(
+      problem(
+        'scale-length',
+        'scale.ends',
+        short.ends,
+        'The two ends of the known length lie on one spot',
+        'Pick the two ends apart from each other.',
+      ),
+    );
+  }
+  const [TILT, PICKS] = [3, 5];
+  const picksOf = (v: readonly number[], s: number): [Point, Point] => {
+    const [a, b] = spans[s]?.ends ?? [
+      [0, 0],
+      [0, 0],
+    ];
+    const k = PICKS + 4 * s;
+    return [
+      [a[0] + at(v, k), a[1] + at(v, k + 1)],
+      [b[0] + at(v, k + 2), b[1] + at(v, k + 3)],
+    ];
+  };
+  const geometry = (v: readonly number[]) => {
+    const lens = lensOf(camera, v);
+    const rays = spans.map(
+      (_, s) => picksOf(v, s).map((point): Vec3 => [...undistorted(lens, point), 1]) as [Vec3, Vec3],
+    );
+    const [first] = rays as [[Vec3, Vec3]];
+    const sight = unit(add(unit(first[0]), unit(first[1])));
+    const across = unit(cross(sight, Math.abs(sight[1]) < 0.9 ? [0, 1, 0] : [1, 0, 0]));
+    const down = cross(sight, across);
+    const away = rotated(sight, add(scaled(across, at(v, TILT)), scaled(down, at(v, TILT + 1))));
+    const onPlane = (ray: Vec3): Vec3 => scaled(ray, 1 / dot(ray, away));
+    const flat = rays.map(([a, b]) => [onPlane(a), onPlane(b)] as [Vec3, Vec3]);
+    const lengths = flat.map(([a, b]) => norm(subtract(b, a)));
+    return {
+      lens,
+      away,
+      flat,
+      lengths,
+      mmPerUnit: (spans[0].lengthMm * Math.exp(at(v, SIZE))) / (lengths[0] ?? 1),
+    };
+  };
+  const viewOf = (v: readonly number[]): View => {
+    const { lens, away, flat, mmPerUnit } = geometry(v);
+    const [[a, b]] = flat as [[Vec3, Vec3]];
+    const x = unit(subtract(b, a));
+    return { lens, frame: frameOf(scaled(add(a, b), mmPerUnit / 2), x, cross(away, x)) };
+  };
+  const unknowns = PICKS + 4 * spans.length;
+  const sizes = Array.from({ length: unknowns }, (_, i) => [0.01, 0.02, 0.002, 0.1, 0.1][i] ?? 1);
+  const found = estimate(new Array<number>(unknowns).fill(0), sizes, [
+    ...priors(camera, spans[0].shareU),
+    { name: TILT_EVIDENCE, residuals: (v) => [at(v, TILT) / TILT_U, at(v, TILT + 1) / TILT_U] },
+    { name: FINDING_EVIDENCE, residuals: (v) => v.slice(PICKS).map((moved) => moved / pointU) },
+    {
+      name: SIZE_EVIDENCE,
+      residuals: (v) => {
+        const { lengths, mmPerUnit } = geometry(v);
+        return spans
+          .slice(1)
+          .map((span, i) => Math.log(((lengths[i + 1] ?? 1) * mmPerUnit) / span.lengthMm) / span.shareU);
+      },
+    },
+  ]);
+  if (!found.ok) return found;
+  return {
+    ok: true,
+    value: {
+      estimate: found.value,
+      viewOf,
+      residualPx: null,
+      leftOut: [],
+      pointsPx: spans.flatMap(({ ends }) => [...ends]),
+    },
+  };
+}

@@ -1,0 +1,213 @@
+import type { ZoneId } from '../wheel/index.ts';
+import type { ProfilePiece } from './profile.ts';
+import { along, cross, distance, dot, norm, scaled, subtract, unit, type Vec3 } from './vector.ts';
+
+/** Where a line of sight meets a surface. */
+export interface Meeting {
+  /** In camera axes, mm. */
+  readonly point: Vec3;
+  /** Out of the metal. */
+  readonly normal: Vec3;
+  /** Coordinates on the surface: a pair that grows steadily along it; see `Surface.areaOf`. */
+  readonly chart: readonly [number, number];
+  readonly zone: ZoneId | null;
+}
+
+/** A surface that marks lie on. Lines of sight start in the origin of the camera’s axes. */
+export interface Surface {
+  /** First meeting of a line of sight with the surface as seen from the camera; null when it passes by. */
+  meet(sight: Vec3): Meeting | null;
+  /** Signed area on the surface inside a closed line of meetings, mm²; the sign tells which way round it runs. */
+  areaOf(outline: readonly Meeting[]): number;
+}
+
+/** A plane through a point. */
+export function plane(through: Vec3, normal: Vec3, zone: ZoneId | null = null): Surface {
+  const x = unit(cross(normal, Math.abs(normal[0]) < 0.9 ? [1, 0, 0] : [0, 1, 0]));
+  const y = cross(normal, x);
+  return {
+    meet(sight) {
+      const towards = dot(sight, normal);
+      // A line of sight within a tenth of a degree of the plane says nothing of where it meets it.
+      if (Math.abs(towards) < 0.0017) return null;
+      const far = dot(through, normal) / towards;
+      if (!(far > 0)) return null;
+      const point = scaled(sight, far);
+      const from = subtract(point, through);
+      return { point, normal, chart: [dot(from, x), dot(from, y)], zone };
+    },
+    areaOf: (outline) => areaUnder(outline, (x) => x),
+  };
+}
+
+/** ∮ F(first) d(second) over straight pieces in the chart: the area where F is the integral of the area’s density. */
+function areaUnder(outline: readonly Meeting[], integral: (first: number) => number): number {
+  let sum = 0;
+  outline.forEach(({ chart: to }, i) => {
+    const { chart: from } = outline.at(i - 1) ?? { chart: to };
+    // Simpson’s rule along the piece; exact where the density is linear, as on a cone.
+    const middle = integral((from[0] + to[0]) / 2);
+    sum += ((integral(from[0]) + 4 * middle + integral(to[0])) / 6) * (to[1] - from[1]);
+  });
+  return sum;
+}
+
+/** Where a profile stands in camera axes. */
+export interface Axle {
+  /** A point on the axle, and the axial coordinate of the profile there. */
+  readonly point: Vec3;
+  readonly axialMm: number;
+  /** Along the axle towards the gutter side, unit length. */
+  readonly direction: Vec3;
+  /** Any direction at right angles to the axle, unit length; angles count from it. */
+  readonly outward: Vec3;
+}
+
+/** Play at the joints between pieces, mm, so that no line of sight slips through. */
+const JOINT_MM = 0.05;
+/** How far the first and the last piece of a run go on past their ends, mm. */
+const RUN_OUT_MM = 40;
+
+interface LathePiece extends ProfilePiece {
+  readonly lengthMm: number;
+  /** Way along the profile at its start, mm. */
+  readonly startMm: number;
+  readonly extendFrom: boolean;
+  readonly extendTo: boolean;
+}
+
+/** Gives pieces a common way along the profile; a run of joined pieces may be extended at its open ends. */
+function runs(pieces: readonly ProfilePiece[]): LathePiece[] {
+  let way = 0;
+  const joined = (a: ProfilePiece | undefined, b: ProfilePiece | undefined) =>
+    a !== undefined && b !== undefined && Math.hypot(a.to[0] - b.from[0], a.to[1] - b.from[1]) < JOINT_MM;
+  return pieces.map((piece, i) => {
+    const lengthMm = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
+    const startMm = way;
+    way += lengthMm;
+    return {
+      ...piece,
+      lengthMm,
+      startMm,
+      extendFrom: !joined(pieces[i - 1], piece),
+      extendTo: !joined(piece, pieces[i + 1]),
+    };
+  });
+}
+
+/**
+ * A profile turned about its axle: cylinders, cones and flat faces. One piece with a radius is a cylinder or a cone;
+ * the pieces of a zone are that zone; all pieces of a part are the part. Only metal that faces the camera is met. The
+ * ends of runs go on straight for a few centimetres, because a mark may lie on the edge of its zone.
+ */
+export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
+  const all = runs(pieces);
+  const sideways = cross(axle.direction, axle.outward);
+  // Coordinates of the camera in the axes of the axle.
+  const from = scaled(axle.point, -1);
+  const start = [
+    dot(from, axle.direction) + axle.axialMm,
+    dot(from, axle.outward),
+    dot(from, sideways),
+  ] as const;
+  return {
+    meet(sight) {
+      const way = [dot(sight, axle.direction), dot(sight, axle.outward), dot(sight, sideways)] as const;
+      let best: { far: number; piece: LathePiece; share: number } | null = null;
+      for (const slack of [JOINT_MM, RUN_OUT_MM]) {
+        for (const piece of all) {
+          for (const far of crossings(piece, start, way)) {
+            if (!(far > 1e-6) || (best !== null && far >= best.far)) continue;
+            const share = shareAt(piece, start, way, far, slack);
+            if (share !== null) best = { far, piece, share };
+          }
+        }
+        if (best !== null) break;
+      }
+      if (best === null) return null;
+      const point = scaled(sight, best.far);
+      const [y, z] = [start[1] + way[1] * best.far, start[2] + way[2] * best.far];
+      const radius = Math.hypot(y, z);
+      const radial = along(scaled(axle.outward, y / radius), sideways, z / radius);
+      const normal = along(scaled(axle.direction, best.piece.normal[0]), radial, best.piece.normal[1]);
+      const chartWay = best.piece.startMm + best.share * best.piece.lengthMm;
+      return { point, normal, chart: [chartWay, Math.atan2(z, y)], zone: best.piece.zone };
+    },
+    areaOf: (outline) => areaUnder(outline, (first) => radiusIntegral(all, first)),
+  };
+}
+
+/** Integral of the radius along the profile up to a way, mm²; its first piece goes on before its start. */
+function radiusIntegral(pieces: readonly LathePiece[], way: number): number {
+  let sum = 0;
+  for (const piece of pieces) {
+    const first = piece === pieces[0];
+    const last = piece === pieces.at(-1);
+    const t = way - piece.startMm;
+    if (t <= 0 && !first) break;
+    const reach = last ? t : Math.min(t, piece.lengthMm);
+    const slope = (piece.to[1] - piece.from[1]) / piece.lengthMm;
+    sum += piece.from[1] * reach + (slope * reach * reach) / 2;
+  }
+  return sum;
+}
+
+type Triple = readonly [number, number, number];
+
+/** Distances along the line of sight at which it crosses the endless cone, cylinder or face of a piece. */
+function crossings(piece: ProfilePiece, start: Triple, way: Triple): number[] {
+  const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
+  if (Math.abs(dx) < 1e-4 * Math.abs(dr)) {
+    return way[0] === 0 ? [] : [(piece.from[0] - start[0]) / way[0]];
+  }
+  const slope = dr / dx;
+  // y² + z² = (r₀ + slope · (x − x₀))² along the line of sight.
+  const r0 = piece.from[1] + slope * (start[0] - piece.from[0]);
+  const r1 = slope * way[0];
+  const a = way[1] * way[1] + way[2] * way[2] - r1 * r1;
+  const b = start[1] * way[1] + start[2] * way[2] - r0 * r1;
+  const c = start[1] * start[1] + start[2] * start[2] - r0 * r0;
+  if (Math.abs(a) < 1e-12) return b === 0 ? [] : [-c / (2 * b)];
+  const root = b * b - a * c;
+  if (root < 0) return [];
+  const s = Math.sqrt(root);
+  return [(-b - s) / a, (-b + s) / a];
+}
+
+/** Share of the way along a piece at a crossing; null off the piece or on metal that faces away from the camera. */
+function shareAt(piece: LathePiece, start: Triple, way: Triple, far: number, slack: number): number | null {
+  const x = start[0] + way[0] * far;
+  const y = start[1] + way[1] * far;
+  const z = start[2] + way[2] * far;
+  const radius = Math.hypot(y, z);
+  const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
+  const reach = ((x - piece.from[0]) * dx + (radius - piece.from[1]) * dr) / piece.lengthMm;
+  if (
+    reach < -(piece.extendFrom ? slack : JOINT_MM) ||
+    reach > piece.lengthMm + (piece.extendTo ? slack : JOINT_MM)
+  )
+    return null;
+  // The other nappe of the cone has negative radii and lies off the piece’s line.
+  const off = Math.abs((x - piece.from[0]) * dr - (radius - piece.from[1]) * dx) / piece.lengthMm;
+  if (off > 1e-3 * (1 + radius)) return null;
+  const facing = piece.normal[0] * way[0] + (piece.normal[1] * (y * way[1] + z * way[2])) / radius;
+  return facing < 0 ? reach / piece.lengthMm : null;
+}
+
+/** Chords on a surface are no longer than this, mm: the definition of a length along a mark. */
+export const CHORD_MM = 5;
+
+/** Sum of distances between meetings one after the other, mm. */
+export function wayAlong(line: readonly Meeting[]): number {
+  let sum = 0;
+  for (let i = 1; i < line.length; i += 1) {
+    const [a, b] = [line[i - 1], line[i]];
+    if (a !== undefined && b !== undefined) sum += distance(a.point, b.point);
+  }
+  return sum;
+}
+
+/** Angle between the line of sight and the surface’s normal, radians; 0 is square. */
+export function obliquityAt({ point, normal }: Meeting): number {
+  return Math.acos(Math.min(1, Math.abs(dot(point, normal)) / (norm(point) * norm(normal))));
+}
