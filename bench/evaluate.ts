@@ -139,6 +139,7 @@ function inspection(): Entry[] {
             typed: '100',
             what: 'tape',
           },
+          camera: { widthPx: 4000, heightPx: 3000, focal35Mm: 26, profile: null },
         }),
       );
     } else {

@@ -19,6 +19,17 @@ export interface Estimate {
   readonly information: readonly { readonly name: string; readonly matrix: Matrix }[];
   /** Sum of squared whitened residuals at the solution. */
   readonly chiSquare: number;
+  /** The same at any values: what the evidence says of them, beyond the first order. */
+  chiSquareAt(values: readonly number[]): number;
+}
+
+/** Stands for a residual that cannot be worked out, as of a point behind the camera. */
+const IMPOSSIBLE = 1e6;
+
+function residualsOf(evidence: readonly Evidence[], values: readonly number[]): number[] {
+  return evidence
+    .flatMap((one) => [...one.residuals(values)])
+    .map((one) => (Number.isFinite(one) ? one : IMPOSSIBLE));
 }
 
 /** Steps of the numerical derivatives, in typical sizes of the unknowns. */
@@ -48,44 +59,66 @@ export function estimate(
   sizes: readonly number[],
   evidence: readonly Evidence[],
 ): Result<Estimate, Problem> {
-  const all = (values: readonly number[]) => evidence.flatMap((one) => [...one.residuals(values)]);
+  const all = (values: readonly number[]) => residualsOf(evidence, values);
   const inSizes = (scaled: readonly number[]) => scaled.map((value, j) => value * (sizes[j] ?? 1));
-  const count = all(start).length;
-  const fitted = levenbergMarquardt(
-    { x: Array.from({ length: count }, (_, i) => i), y: new Array<number>(count).fill(0) },
-    (scaled: number[]) => {
-      const values = all(inSizes(scaled));
-      return (i: number) => values[i] ?? 0;
-    },
-    {
-      initialValues: start.map((value, j) => value / (sizes[j] ?? 1)),
-      damping: 1e-3,
-      gradientDifference: STEP,
-      centralDifference: true,
-      maxIterations: 25,
-      errorTolerance: 1e-12,
-    },
+  const fitted = fittedTo(
+    all,
+    start.map((value, j) => value / (sizes[j] ?? 1)),
+    inSizes,
   );
-  const values = inSizes(fitted.parameterValues);
+  if (fitted === null) return fail(open(start.length));
+  const values = inSizes(fitted);
   const information = evidence.map(({ name, residuals }) => {
-    const j = jacobian(residuals, values, sizes);
+    const j = jacobian((at) => residualsOf([{ name, residuals }], at), values, sizes);
     return { name, matrix: j.transpose().mmul(j) };
   });
   const total = Matrix.zeros(start.length, start.length);
   for (const { matrix } of information) total.add(matrix);
   const covariance = inverseOf(total, sizes);
   if (covariance === null || values.some((value) => !Number.isFinite(value))) {
-    return fail(
-      problem(
-        'estimate-open',
-        'points',
-        count,
-        'The points do not fix the scale',
-        'Pick them further apart, or pick more of them.',
-      ),
-    );
+    return fail(open(start.length));
   }
-  return ok({ values, covariance, information, chiSquare: fitted.parameterError });
+  const chiSquareAt = (at: readonly number[]) => all(at).reduce((sum, one) => sum + one * one, 0);
+  return ok({ values, covariance, information, chiSquare: chiSquareAt(values), chiSquareAt });
+}
+
+const open = (unknowns: number) =>
+  problem(
+    'estimate-open',
+    'points',
+    `${unknowns} unknowns`,
+    'The points do not fix the scale',
+    'Pick them further apart, or pick more of them.',
+  );
+
+/** Values in typical sizes that fit best; null where the fit runs into a singular system and there is none. */
+function fittedTo(
+  all: (values: readonly number[]) => readonly number[],
+  initialValues: number[],
+  inSizes: (scaled: readonly number[]) => number[],
+): readonly number[] | null {
+  const count = all(inSizes(initialValues)).length;
+  try {
+    return levenbergMarquardt(
+      { x: Array.from({ length: count }, (_, i) => i), y: new Array<number>(count).fill(0) },
+      (scaled: number[]) => {
+        const values = all(inSizes(scaled));
+        return (i: number) => values[i] ?? 0;
+      },
+      {
+        initialValues,
+        damping: 1e-3,
+        gradientDifference: STEP,
+        centralDifference: true,
+        maxIterations: 25,
+        errorTolerance: 1e-12,
+      },
+    ).parameterValues;
+  } catch (error) {
+    // The solver throws where its normal equations are singular; everything else is a fault of ours.
+    if (error instanceof Error && /singular|not symmetric/i.test(error.message)) return null;
+    throw error;
+  }
 }
 
 /** Inverse of a symmetric positive definite matrix, balanced by typical sizes; null when it is not definite. */

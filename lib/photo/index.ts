@@ -47,3 +47,4 @@ export {
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
 export { knownRectangles, locateReference, scalePoints } from './scales.ts';
+export { sceneOfPhoto, sectionOfWheel } from './scene.ts';

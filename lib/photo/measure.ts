@@ -5,10 +5,11 @@ import type { Section, ZoneId } from '../wheel/index.ts';
 import { rayThrough } from './camera.ts';
 import { longestWay } from './crack.ts';
 import type { Point } from './homography.ts';
-import { type Placing, placingOf } from './placing.ts';
+import type { Placing } from './placement.ts';
+import { placingOf } from './placing.ts';
 import { type Contribution, type Propagated, propagate } from './propagate.ts';
 import type { Reference } from './reference.ts';
-import { locateReference, PICK_U_PX, referenceDepthMm } from './scales.ts';
+import { locateReference, PICK_U_PX, referenceSizeMm } from './scales.ts';
 import { type Lines, sizeOn, type Taking } from './size.ts';
 import { obliquityAt, type Surface } from './surface.ts';
 import { distance, norm } from './vector.ts';
@@ -110,8 +111,8 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
             section: scene.section,
             slot,
             zone,
-            aroundPx: middleOf(points),
-            depthMm: referenceDepthMm(scene.scale),
+            marksPx: points,
+            ...referenceSizeMm(scene.scale),
           };
     return placingOf(scene.surface, place, reference.viewOf(reference.estimate.values));
   };
@@ -126,6 +127,7 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
 
 /** One mark on one photo; for several marks of a photo make a `photoRuler` once. */
 export function measureShape(placed: Placed, scene: PhotoScene): Result<PhotoMeasure, Problem> {
+  if (sizedLines(placed.shape) === null) return fail(noSize(placed.shape));
   const ruler = photoRuler(scene);
   return ruler.ok ? ruler.value.measure(placed) : ruler;
 }

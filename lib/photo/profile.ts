@@ -70,10 +70,26 @@ export interface Ledge {
   readonly lengthMm: number;
   /** Way along the outline from the marked zone, mm; 0 inside it. */
   readonly awayMm: number;
+  /** Whether it faces the way the marked zone faces, within 60°. */
+  readonly facesSo: boolean;
+  /** How far a reference may rock on it across the part, standard uncertainty, rad; 0 where it lies flat. */
+  readonly rockTurn: number;
 }
 
 /** Pieces whose directions differ by less than this make one ledge. */
 const SAME_DIRECTION = Math.cos((2 * Math.PI) / 180);
+
+/** Mean direction out of the metal, by length; shorter than one where the pieces face different ways. */
+export function meanNormal(pieces: readonly ProfilePiece[]): [number, number] {
+  const sum = pieces.reduce(
+    (all, { from, to, normal }) => {
+      const weight = Math.hypot(to[0] - from[0], to[1] - from[1]);
+      return { x: all.x + normal[0] * weight, r: all.r + normal[1] * weight, weight: all.weight + weight };
+    },
+    { x: 0, r: 0, weight: 0 },
+  );
+  return [sum.x / sum.weight, sum.r / sum.weight];
+}
 
 /** Stretches of a profile in one direction, in the order of the outline; two pieces of one zone or without one join. */
 function stretches(profile: Profile): ProfilePiece[] {
@@ -96,8 +112,10 @@ function stretches(profile: Profile): ProfilePiece[] {
 const lengthOf = ({ from, to }: ProfilePiece) => Math.hypot(to[0] - from[0], to[1] - from[1]);
 const longer = (a: ProfilePiece, b: ProfilePiece) => (lengthOf(a) >= lengthOf(b) ? a : b);
 
-/** A card may overhang: this share of its depth must rest. Our own choice. */
-const RESTING_SHARE = 0.45;
+/** A card may overhang, as on a lock ring: this share of its depth rests flat. Our own choice. */
+const FLAT_SHARE = 0.25;
+/** On a rounded edge that falls away on both sides this share is enough, and the card may rock. Our own choice. */
+const ROUNDED_SHARE = 0.1;
 /** Beyond this angle a ledge faces another way than the zone, and one picture does not show both well: cos 60°. */
 const SAME_SIDE = 0.5;
 
@@ -124,20 +142,82 @@ export function ledgesNear(profile: Profile, zone: ZoneId, depthMm: number): Led
     [0, 0],
   );
   const size = Math.hypot(...facing);
-  const facesSo = (ledge: Ledge) =>
+  const facesSo = (ledge: ProfilePiece) =>
     size === 0 || (ledge.normal[0] * facing[0] + ledge.normal[1] * facing[1]) / size > SAME_SIDE;
-  return pieces
-    .map((piece, i): Ledge => {
-      const [start, end] = [starts[i] ?? 0, (starts[i] ?? 0) + lengthOf(piece)];
-      const away = marks.map(({ at }) => {
-        const gap = (from: number, to: number) => Math.max(0, from - at, at - to);
-        return Math.min(gap(start, end), gap(start + way, end + way), gap(start - way, end - way));
-      });
-      return { ...piece, lengthMm: lengthOf(piece), awayMm: marks.length === 0 ? way : Math.min(...away) };
-    })
-    .filter((ledge) => ledge.lengthMm >= depthMm * RESTING_SHARE)
-    .sort((a, b) => Number(facesSo(b)) - Number(facesSo(a)) || a.awayMm - b.awayMm);
+  const ledges = pieces.map((piece, i): Ledge => {
+    const [start, end] = [starts[i] ?? 0, (starts[i] ?? 0) + lengthOf(piece)];
+    const away = marks.map(({ at }) => {
+      const gap = (from: number, to: number) => Math.max(0, from - at, at - to);
+      return Math.min(gap(start, end), gap(start + way, end + way), gap(start - way, end - way));
+    });
+    return {
+      ...piece,
+      lengthMm: lengthOf(piece),
+      awayMm: marks.length === 0 ? way : Math.min(...away),
+      facesSo: facesSo(piece),
+      rockTurn: lengthOf(piece) >= depthMm * FLAT_SHARE ? 0 : rockOn(pieces, i),
+    };
+  });
+  return bridged(ledges, depthMm / 2)
+    .filter(
+      (ledge) =>
+        ledge.lengthMm >= depthMm * FLAT_SHARE ||
+        (ledge.rockTurn > 0 && ledge.lengthMm >= depthMm * ROUNDED_SHARE),
+    )
+    .sort((a, b) => Number(b.facesSo) - Number(a.facesSo) || a.awayMm - b.awayMm);
 }
+
+/** On a piece that falls away on both sides: a third of the angle between its neighbours; 0 elsewhere. */
+function rockOn(pieces: readonly ProfilePiece[], index: number): number {
+  const piece = pieces[index];
+  const [before, after] = [pieces.at(index - 1), pieces[(index + 1) % pieces.length]];
+  if (piece === undefined || before === undefined || after === undefined) return 0;
+  const fallsAway = offLine(piece, before.from) < 0 && offLine(piece, after.to) < 0;
+  const between = Math.acos(
+    Math.max(-1, Math.min(1, before.normal[0] * after.normal[0] + before.normal[1] * after.normal[1])),
+  );
+  return fallsAway ? between / 3 : 0;
+}
+
+/** Joins ledges on one line with a gap that the reference bridges, such as the lands on both sides of a narrow groove. */
+function bridged(ledges: readonly Ledge[], gapMm: number): Ledge[] {
+  const joined: Ledge[] = [];
+  for (const ledge of [...ledges].sort((a, b) => b.lengthMm - a.lengthMm)) {
+    const index = joined.findIndex((one) => {
+      if (one.normal[0] * ledge.normal[0] + one.normal[1] * ledge.normal[1] < SAME_DIRECTION) return false;
+      const off = Math.max(...[ledge.from, ledge.to].map((point) => Math.abs(offLine(one, point))));
+      const gap = Math.max(
+        0,
+        Math.min(wayOn(one, ledge.from), wayOn(one, ledge.to)) - one.lengthMm,
+        -Math.max(wayOn(one, ledge.from), wayOn(one, ledge.to)),
+      );
+      return off < 0.5 && gap < gapMm;
+    });
+    const one = joined[index];
+    if (one === undefined) {
+      joined.push(ledge);
+      continue;
+    }
+    const ends = [one.from, one.to, ledge.from, ledge.to].sort((a, b) => wayOn(one, a) - wayOn(one, b));
+    const [from, to] = [ends[0] ?? one.from, ends.at(-1) ?? one.to];
+    joined[index] = {
+      ...one,
+      from,
+      to,
+      lengthMm: wayOn(one, to) - wayOn(one, from),
+      awayMm: Math.min(one.awayMm, ledge.awayMm),
+      rockTurn: 0,
+    };
+  }
+  return joined;
+}
+
+const offLine = (piece: ProfilePiece, point: ProfilePoint) =>
+  (point[0] - piece.from[0]) * piece.normal[0] + (point[1] - piece.from[1]) * piece.normal[1];
+const wayOn = (piece: ProfilePiece, point: ProfilePoint) =>
+  ((point[0] - piece.from[0]) * (piece.to[0] - piece.from[0]) +
+    (point[1] - piece.from[1]) * (piece.to[1] - piece.from[1])) /
+  lengthOf(piece);
 
 /** Way along the outline to the middle of a piece, mm. */
 function wayOf(pieces: readonly ProfilePiece[], starts: readonly number[], piece: ProfilePiece): number {
@@ -152,18 +232,11 @@ function wayOf(pieces: readonly ProfilePiece[], starts: readonly number[], piece
 }
 
 function covers(stretch: ProfilePiece, piece: ProfilePiece): boolean {
-  const onLine = (point: ProfilePoint) =>
-    Math.abs(
-      (point[0] - stretch.from[0]) * stretch.normal[0] + (point[1] - stretch.from[1]) * stretch.normal[1],
-    ) < 1;
   const length = lengthOf(stretch);
-  const along = (point: ProfilePoint) =>
-    ((point[0] - stretch.from[0]) * (stretch.to[0] - stretch.from[0]) +
-      (point[1] - stretch.from[1]) * (stretch.to[1] - stretch.from[1])) /
-    length;
-  return (
-    onLine(piece.from) &&
-    onLine(piece.to) &&
-    [piece.from, piece.to].every((point) => along(point) > -0.1 && along(point) < length + 0.1)
+  return [piece.from, piece.to].every(
+    (point) =>
+      Math.abs(offLine(stretch, point)) < 1 &&
+      wayOn(stretch, point) > -0.1 &&
+      wayOn(stretch, point) < length + 0.1,
   );
 }

@@ -1,7 +1,7 @@
 import { CholeskyDecomposition, type Matrix } from 'ml-matrix';
 import { sharesOf } from './estimate.ts';
 import type { Point } from './homography.ts';
-import type { Placing } from './placing.ts';
+import type { Placing } from './placement.ts';
 import type { Reference } from './reference.ts';
 import { type Lines, sizeOn, type Taking } from './size.ts';
 
@@ -36,9 +36,10 @@ function valueAt(
   values: readonly number[],
   unknowns: readonly number[],
   lines: Lines,
+  chordMm?: number,
 ): number | null {
   const view = reference.viewOf(values);
-  return sizeOn(placing.surfaceOf(view, unknowns), view.lens, lines, taking);
+  return sizeOn(placing.surfaceOf(view, unknowns), view.lens, lines, taking, chordMm);
 }
 
 /** First and second derivative times the step, from values one step either way; one-sided where one side is missing. */
@@ -67,64 +68,94 @@ const CURVED_SHARE = 0.1;
 export function propagate(model: Model, draws = DRAWS): Propagated | null {
   const linear = firstOrder(model);
   if (linear === null) return null;
-  const { value, contributions, curved } = linear;
+  const { value, curved } = linear;
+  const contributions = withDoubt(linear.contributions, model, value);
   const u = Math.hypot(...contributions.map((one) => one.u));
   if (curved <= CURVED_SHARE * u * u) return { value, u, contributions, by: 'first order' };
-  const spread = monteCarlo(model, draws);
+  const lines = thinned(model.lines);
+  const spread = monteCarlo({ ...model, lines }, draws);
   if (spread === null) return null;
-  return { value, u: Math.max(u, spread.u), contributions, by: 'Monte Carlo' };
+  const doubt = contributions.find(({ name }) => name === DOUBT)?.u ?? 0;
+  return { value, u: Math.max(u, Math.hypot(spread.u, doubt)), contributions, by: 'Monte Carlo' };
+}
+
+const DOUBT = 'where the reference lies is in doubt';
+
+/** Adds the spread between the surfaces that may be meant, weighted by how likely each is. */
+function withDoubt(contributions: readonly Contribution[], model: Model, value: number): Contribution[] {
+  const { reference } = model;
+  const square = model.placing.alternatives.reduce((sum, { weight, placing }) => {
+    const other = valueAt(
+      { ...model, placing },
+      reference.estimate.values,
+      placing.unknowns.map(() => 0),
+      model.lines,
+    );
+    return sum + (other === null ? 0 : weight * (Math.abs(other) - Math.abs(value)) ** 2);
+  }, 0);
+  return square === 0
+    ? [...contributions]
+    : [...contributions, { name: DOUBT, u: Math.sqrt(square) }].sort((a, b) => b.u - a.u);
+}
+
+/** How much of a line the uncertainty is worked out from: no more points than this of each, and chords this long, mm. */
+const THIN_POINTS = 60;
+const THIN_CHORD_MM = 20;
+
+/** Every k-th point of long lines, ends included: enough for how a size changes, not for the size. */
+function thinned(lines: Lines): Lines {
+  return lines.map((line) => {
+    const step = Math.ceil(line.length / THIN_POINTS);
+    return step === 1 ? line : line.filter((_, i) => i % step === 0 || i === line.length - 1);
+  });
 }
 
 /** Value, contributions and the second-order part of the variance. */
 export function firstOrder(
   model: Model,
 ): { value: number; contributions: Contribution[]; curved: number } | null {
-  const { reference, placing, lines, pickU } = model;
+  const { reference, placing, pickU } = model;
   const base = reference.estimate.values;
   const still = placing.unknowns.map(() => 0);
-  const value = valueAt(model, base, still, lines);
-  if (value === null) return null;
+  const value = valueAt(model, base, still, model.lines);
+  const lines = thinned(model.lines);
+  const at = (values: readonly number[], unknowns: readonly number[]) =>
+    valueAt(model, values, unknowns, lines, THIN_CHORD_MM);
+  const middle = at(base, still);
+  if (value === null || middle === null) return null;
+  // What the thinned lines lose of the size they lose of its changes as well.
+  const kept = middle === 0 ? 1 : value / middle;
+  const slopeOf = (moved: (sign: 1 | -1) => number | null) => slopes(middle, moved(1), moved(-1));
+  const moving = (by: readonly number[]) => (sign: 1 | -1) =>
+    at(
+      base.map((one, k) => one + sign * (by[k] ?? 0)),
+      still,
+    );
   let curved = 0;
   const gradient: number[] = [];
   for (let i = 0; i < base.length; i += 1) {
     const step = Math.sqrt(reference.estimate.covariance.get(i, i));
-    const moved = (sign: number) =>
-      valueAt(
-        model,
-        base.map((one, k) => (k === i ? one + sign * step : one)),
-        still,
-        lines,
-      );
-    const slope = slopes(value, moved(1), moved(-1));
+    const slope = slopeOf(moving(base.map((_, k) => (k === i ? step : 0))));
     if (slope === null) return null;
-    gradient.push(slope.first / step);
+    gradient.push((kept * slope.first) / step);
   }
   const parts = new Map<string, number>();
   const put = (name: string, u: number) => parts.set(name, Math.hypot(parts.get(name) ?? 0, u));
   for (const { name, u } of sharesOf(reference.estimate, gradient)) put(name, u);
   for (const [i, { name, u }] of placing.unknowns.entries()) {
     if (u === 0) continue;
-    const moved = (sign: number) =>
-      valueAt(
-        model,
+    const slope = slopeOf((sign) =>
+      at(
         base,
         still.map((_, k) => (k === i ? sign * u : 0)),
-        lines,
-      );
-    const slope = slopes(value, moved(1), moved(-1));
+      ),
+    );
     if (slope === null) return null;
-    curved += slope.second ** 2 / 2;
-    put(name, slope.first);
+    curved += (kept * slope.second) ** 2 / 2;
+    put(name, kept * slope.first);
   }
   for (const direction of principalSteps(reference.estimate.covariance)) {
-    const moved = (sign: number) =>
-      valueAt(
-        model,
-        base.map((one, k) => one + sign * (direction[k] ?? 0)),
-        still,
-        lines,
-      );
-    curved += (slopes(value, moved(1), moved(-1))?.second ?? 0) ** 2 / 2;
+    curved += (kept * (slopeOf(moving(direction))?.second ?? 0)) ** 2 / 2;
   }
   put(PICK_EVIDENCE, pickSpread(model) * pickU);
   const contributions = [...parts].map(([name, u]) => ({ name, u })).sort((a, b) => b.u - a.u);
@@ -173,41 +204,56 @@ const STEPS = [
   [1, 0],
   [0, 1],
 ] as const;
-const DRAWS = 400;
+const DRAWS = 200;
+/** Draws that must count in effect; where the weights leave fewer, more are drawn, up to this many times as many. */
+const EFFECTIVE_DRAWS = 60;
+const MORE_DRAWS = 8;
 /** A size that misses the surface in more draws than this share has no uncertainty worth stating. */
 const MISSED_SHARE = 0.1;
 
-/** Spread about the nominal value over draws from all distributions, normal each; seeded, so that it can be repeated. */
+/**
+ * Spread about the nominal value over draws from all distributions, normal each, seeded, so that it can be repeated.
+ * The unknowns of the reference are drawn from the first-order covariance and weighted by what the evidence itself
+ * says of each draw (importance sampling; Robert & Casella, Monte Carlo Statistical Methods, 3.3): a plane seen
+ * squarely may lean less than the first order admits. Null where too many draws miss the surface.
+ */
 export function monteCarlo(model: Model, draws: number): { mean: number; u: number } | null {
   const { reference, placing, lines, pickU } = model;
-  const { values, covariance } = reference.estimate;
+  const { values, covariance, chiSquare, chiSquareAt } = reference.estimate;
   const factor = new CholeskyDecomposition(covariance).lowerTriangularMatrix;
   const nominal = valueAt(
     model,
     values,
     placing.unknowns.map(() => 0),
     lines,
+    THIN_CHORD_MM,
   );
   if (nominal === null) return null;
   const normal = normals(20_260_401);
-  let [sum, squares, count] = [0, 0, 0];
-  for (let n = 0; n < draws; n += 1) {
+  let [all, missed, squaredWeights, sum, squares] = [0, 0, 0, 0, 0];
+  for (let n = 0; n < draws * MORE_DRAWS; n += 1) {
+    if (n >= draws && (all * all) / squaredWeights >= EFFECTIVE_DRAWS) break;
     const z = values.map(() => normal());
     const drawn = values.map(
-      (one, i) => one + z.slice(0, i + 1).reduce((all, zk, k) => all + factor.get(i, k) * zk, 0),
+      (one, i) => one + z.slice(0, i + 1).reduce((total, zk, k) => total + factor.get(i, k) * zk, 0),
     );
+    const excess = chiSquareAt(drawn) - chiSquare - z.reduce((total, zk) => total + zk * zk, 0);
+    const weight = Math.min(1, Math.exp(-excess / 2));
     const unknowns = placing.unknowns.map(({ u }) => u * normal());
     const picked = lines.map((line) =>
       line.map(([x, y]): Point => [x + pickU * normal(), y + pickU * normal()]),
     );
-    const one = valueAt(model, drawn, unknowns, picked);
-    if (one === null) continue;
-    count += 1;
-    sum += one - nominal;
-    squares += (one - nominal) ** 2;
+    const one = weight < 1e-6 ? nominal : valueAt(model, drawn, unknowns, picked, THIN_CHORD_MM);
+    all += weight;
+    squaredWeights += weight * weight;
+    if (one === null) missed += weight;
+    else {
+      sum += weight * (one - nominal);
+      squares += weight * (one - nominal) ** 2;
+    }
   }
-  if (count < draws * (1 - MISSED_SHARE)) return null;
-  return { mean: nominal + sum / count, u: Math.sqrt(squares / count) };
+  if (missed > MISSED_SHARE * all) return null;
+  return { mean: nominal + sum / (all - missed), u: Math.sqrt(squares / (all - missed)) };
 }
 
 /** Normal numbers by Box and Muller from a 32-bit generator (mulberry32, public domain): the same ones each time. */

@@ -135,8 +135,18 @@ export function locateReference(scale: PhotoScale, camera: PhotoCamera | null): 
   }
 }
 
-/** How deep a reference lies across its long side, mm: what a ledge must carry. */
-export function referenceDepthMm(scale: PhotoScale): number {
-  if (scale.source === 'scale card') return cardLayout(scale.layout).heightMm;
-  return scale.source === 'rectangle' ? Math.min(scale.widthMm, scale.heightMm) : TAPE_WIDTH_MM;
+/** Size of a reference along its long side and across it, mm: what a ledge must carry. */
+export function referenceSizeMm(scale: PhotoScale): { widthMm: number; depthMm: number } {
+  switch (scale.source) {
+    case 'scale card': {
+      const { widthMm, heightMm } = cardLayout(scale.layout);
+      return { widthMm, depthMm: heightMm };
+    }
+    case 'rectangle':
+      return { widthMm: scale.widthMm, depthMm: scale.heightMm };
+    // A tape bends to the part.
+    case 'known length':
+    case 'two known lengths':
+      return { widthMm: 0, depthMm: TAPE_WIDTH_MM };
+  }
 }

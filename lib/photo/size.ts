@@ -18,6 +18,7 @@ export function laidOn(
   lens: Lens,
   line: readonly Point[],
   closed: boolean,
+  chordMm = CHORD_MM,
 ): Meeting[] | null {
   const meetAt = (point: Point) => surface.meet(rayThrough(lens, point));
   const laid: Meeting[] = [];
@@ -27,7 +28,7 @@ export function laidOn(
     const here = meetAt(point);
     if (here === null) return null;
     if (before !== null && from !== null) {
-      const pieces = Math.ceil(distance(before.point, here.point) / CHORD_MM);
+      const pieces = Math.ceil(distance(before.point, here.point) / chordMm);
       for (let k = 1; k < pieces; k += 1) {
         const share = k / pieces;
         const between = meetAt([
@@ -50,7 +51,13 @@ export function laidOn(
  * Size of lines on a surface: mm for lengths and chords, mm² for areas, summed over the lines. Areas keep their sign,
  * so that parts of an outline can be compared. Null when a line of sight misses the surface.
  */
-export function sizeOn(surface: Surface, lens: Lens, lines: Lines, taking: Taking): number | null {
+export function sizeOn(
+  surface: Surface,
+  lens: Lens,
+  lines: Lines,
+  taking: Taking,
+  chordMm = CHORD_MM,
+): number | null {
   let sum = 0;
   for (const line of lines) {
     if (taking === 'chord') {
@@ -59,7 +66,7 @@ export function sizeOn(surface: Surface, lens: Lens, lines: Lines, taking: Takin
       sum += wayAlong(met as Meeting[]);
       continue;
     }
-    const laid = laidOn(surface, lens, line, taking === 'area');
+    const laid = laidOn(surface, lens, line, taking === 'area', chordMm);
     if (laid === null) return null;
     sum += taking === 'area' ? surface.areaOf(laid) : wayAlong(laid);
   }

@@ -25,14 +25,14 @@ export interface KnownSpan {
 }
 
 /**
- * How far from square a camera looks at a length, standard uncertainty in radians for each of two directions. A camera
+ * How far from square a camera looks at a plane, standard uncertainty in radians about each of its two axes. A camera
  * held by hand within 30° of square, rectangular: 30°/√3 = 17°. Our own choice.
  */
 const TILT_U = Math.PI / 6 / Math.sqrt(3);
 
 /**
  * Locates the plane that one or two known lengths lie in. The plane’s tilt is not seen: it is taken as square to the
- * line of sight within about 17° (standard uncertainty). A second length across the first one then tells much of it.
+ * camera’s axis within about 17° (standard uncertainty). A second length across the first one then tells much of it.
  */
 export function locateSpans(
   spans: readonly [KnownSpan, ...KnownSpan[]],
@@ -68,11 +68,7 @@ export function locateSpans(
     const rays = spans.map(
       (_, s) => picksOf(v, s).map((point): Vec3 => [...undistorted(lens, point), 1]) as [Vec3, Vec3],
     );
-    const [first] = rays as [[Vec3, Vec3]];
-    const sight = unit(add(unit(first[0]), unit(first[1])));
-    const across = unit(cross(sight, Math.abs(sight[1]) < 0.9 ? [0, 1, 0] : [1, 0, 0]));
-    const down = cross(sight, across);
-    const away = rotated(sight, add(scaled(across, at(v, TILT)), scaled(down, at(v, TILT + 1))));
+    const away = rotated([0, 0, 1], [at(v, TILT), at(v, TILT + 1), 0]);
     const onPlane = (ray: Vec3): Vec3 => scaled(ray, 1 / dot(ray, away));
     const flat = rays.map(([a, b]) => [onPlane(a), onPlane(b)] as [Vec3, Vec3]);
     const lengths = flat.map(([a, b]) => norm(subtract(b, a)));

@@ -1,5 +1,5 @@
 import type { ZoneId } from '../wheel/index.ts';
-import type { ProfilePiece } from './profile.ts';
+import { meanNormal, type ProfilePiece, type ProfilePoint } from './profile.ts';
 import { along, cross, distance, dot, norm, scaled, subtract, unit, type Vec3 } from './vector.ts';
 
 /** Where a line of sight meets a surface. */
@@ -11,6 +11,8 @@ export interface Meeting {
   /** Coordinates on the surface: a pair that grows steadily along it; see `Surface.areaOf`. */
   readonly chart: readonly [number, number];
   readonly zone: ZoneId | null;
+  /** How far it lies past the end of a run of pieces, where the surface was only continued, mm; 0 on the surface. */
+  readonly strayMm: number;
 }
 
 /** A surface that marks lie on. Lines of sight start in the origin of the camera’s axes. */
@@ -34,7 +36,7 @@ export function plane(through: Vec3, normal: Vec3, zone: ZoneId | null = null): 
       if (!(far > 0)) return null;
       const point = scaled(sight, far);
       const from = subtract(point, through);
-      return { point, normal, chart: [dot(from, x), dot(from, y)], zone };
+      return { point, normal, chart: [dot(from, x), dot(from, y)], zone, strayMm: 0 };
     },
     areaOf: (outline) => areaUnder(outline, (x) => x),
   };
@@ -66,33 +68,65 @@ export interface Axle {
 /** Play at the joints between pieces, mm, so that no line of sight slips through. */
 const JOINT_MM = 0.05;
 /** How far the first and the last piece of a run go on past their ends, mm. */
-const RUN_OUT_MM = 40;
+const RUN_OUT_MM = 150;
 
 interface LathePiece extends ProfilePiece {
   readonly lengthMm: number;
   /** Way along the profile at its start, mm. */
   readonly startMm: number;
-  readonly extendFrom: boolean;
-  readonly extendTo: boolean;
+  /** Whether it only continues the surface past an end of a run: from its start, or up to its end. */
+  readonly runOut: 'from its start' | 'up to its end' | null;
 }
 
-/** Gives pieces a common way along the profile; a run of joined pieces may be extended at its open ends. */
+/** Pieces that turn further than this from the run as a whole are not continued in their own direction: cos 60°. */
+const OWN_DIRECTION = 0.5;
+
+/**
+ * Gives pieces a common way along the profile, and continues every run of joined pieces at both ends: in the end
+ * piece’s own direction, or, where that is a wall, level with the run.
+ */
 function runs(pieces: readonly ProfilePiece[]): LathePiece[] {
+  const all: LathePiece[] = [];
   let way = 0;
-  const joined = (a: ProfilePiece | undefined, b: ProfilePiece | undefined) =>
-    a !== undefined && b !== undefined && Math.hypot(a.to[0] - b.from[0], a.to[1] - b.from[1]) < JOINT_MM;
-  return pieces.map((piece, i) => {
+  const put = (piece: ProfilePiece, runOut: LathePiece['runOut']) => {
     const lengthMm = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
-    const startMm = way;
+    all.push({ ...piece, lengthMm, startMm: way, runOut });
     way += lengthMm;
-    return {
-      ...piece,
-      lengthMm,
-      startMm,
-      extendFrom: !joined(pieces[i - 1], piece),
-      extendTo: !joined(piece, pieces[i + 1]),
-    };
-  });
+  };
+  for (const run of joinedRuns(pieces)) {
+    const [first, last] = [run[0], run.at(-1)];
+    if (first === undefined || last === undefined) continue;
+    const level = meanNormal(run);
+    put(runOutOf(first, level, -1), 'up to its end');
+    for (const piece of run) put(piece, null);
+    put(runOutOf(last, level, 1), 'from its start');
+  }
+  return all;
+}
+
+function joinedRuns(pieces: readonly ProfilePiece[]): ProfilePiece[][] {
+  const found: ProfilePiece[][] = [];
+  for (const piece of pieces) {
+    const end = found.at(-1)?.at(-1)?.to;
+    if (end !== undefined && Math.hypot(end[0] - piece.from[0], end[1] - piece.from[1]) < JOINT_MM)
+      found.at(-1)?.push(piece);
+    else found.push([piece]);
+  }
+  return found;
+}
+
+/** The continuation of a run past its last piece (`way` 1) or before its first (−1). */
+function runOutOf(piece: ProfilePiece, level: ProfilePoint, way: 1 | -1): ProfilePiece {
+  const own = piece.normal[0] * level[0] + piece.normal[1] * level[1] > OWN_DIRECTION * Math.hypot(...level);
+  const size = Math.hypot(...level) || 1;
+  const normal: ProfilePoint = own ? piece.normal : [level[0] / size, level[1] / size];
+  // The outline’s direction, with the metal on the same side as along the piece.
+  const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
+  const turn = Math.sign(dx * piece.normal[1] - dr * piece.normal[0]);
+  const step: ProfilePoint = [turn * normal[1] * RUN_OUT_MM * way, -turn * normal[0] * RUN_OUT_MM * way];
+  const end = way === 1 ? piece.to : piece.from;
+  const beyond: ProfilePoint = [end[0] + step[0], end[1] + step[1]];
+  return { from: way === 1 ? end : beyond, to: way === 1 ? beyond : end, normal, zone: piece.zone };
 }
 
 /**
@@ -113,16 +147,14 @@ export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
   return {
     meet(sight) {
       const way = [dot(sight, axle.direction), dot(sight, axle.outward), dot(sight, sideways)] as const;
-      let best: { far: number; piece: LathePiece; share: number } | null = null;
-      for (const slack of [JOINT_MM, RUN_OUT_MM]) {
-        for (const piece of all) {
-          for (const far of crossings(piece, start, way)) {
-            if (!(far > 1e-6) || (best !== null && far >= best.far)) continue;
-            const share = shareAt(piece, start, way, far, slack);
-            if (share !== null) best = { far, piece, share };
-          }
+      let best: { far: number; piece: LathePiece; share: number; strayMm: number } | null = null;
+      for (const piece of all) {
+        for (const far of crossings(piece, start, way)) {
+          if (!(far > 1e-6)) continue;
+          const found = placeOn(piece, start, way, far);
+          if (found === null || (best !== null && !isBefore({ ...found, far }, best))) continue;
+          best = { far, piece, ...found };
         }
-        if (best !== null) break;
       }
       if (best === null) return null;
       const point = scaled(sight, best.far);
@@ -131,21 +163,24 @@ export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
       const radial = along(scaled(axle.outward, y / radius), sideways, z / radius);
       const normal = along(scaled(axle.direction, best.piece.normal[0]), radial, best.piece.normal[1]);
       const chartWay = best.piece.startMm + best.share * best.piece.lengthMm;
-      return { point, normal, chart: [chartWay, Math.atan2(z, y)], zone: best.piece.zone };
+      return {
+        point,
+        normal,
+        chart: [chartWay, Math.atan2(z, y)],
+        zone: best.piece.zone,
+        strayMm: best.strayMm,
+      };
     },
     areaOf: (outline) => areaUnder(outline, (first) => radiusIntegral(all, first)),
   };
 }
 
-/** Integral of the radius along the profile up to a way, mm²; its first piece goes on before its start. */
+/** Integral of the radius along the profile up to a way, mm². */
 function radiusIntegral(pieces: readonly LathePiece[], way: number): number {
   let sum = 0;
   for (const piece of pieces) {
-    const first = piece === pieces[0];
-    const last = piece === pieces.at(-1);
-    const t = way - piece.startMm;
-    if (t <= 0 && !first) break;
-    const reach = last ? t : Math.min(t, piece.lengthMm);
+    const reach = Math.min(way - piece.startMm, piece.lengthMm);
+    if (reach <= 0) break;
     const slope = (piece.to[1] - piece.from[1]) / piece.lengthMm;
     sum += piece.from[1] * reach + (slope * reach * reach) / 2;
   }
@@ -174,24 +209,33 @@ function crossings(piece: ProfilePiece, start: Triple, way: Triple): number[] {
   return [(-b - s) / a, (-b + s) / a];
 }
 
+/** What is met first: the nearest metal; where there is none, what strays least from it. */
+function isBefore(a: { far: number; strayMm: number }, b: { far: number; strayMm: number }): boolean {
+  return a.strayMm === b.strayMm ? a.far < b.far : a.strayMm < b.strayMm;
+}
+
 /** Share of the way along a piece at a crossing; null off the piece or on metal that faces away from the camera. */
-function shareAt(piece: LathePiece, start: Triple, way: Triple, far: number, slack: number): number | null {
+function placeOn(
+  piece: LathePiece,
+  start: Triple,
+  way: Triple,
+  far: number,
+): { share: number; strayMm: number } | null {
   const x = start[0] + way[0] * far;
   const y = start[1] + way[1] * far;
   const z = start[2] + way[2] * far;
   const radius = Math.hypot(y, z);
   const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
   const reach = ((x - piece.from[0]) * dx + (radius - piece.from[1]) * dr) / piece.lengthMm;
-  if (
-    reach < -(piece.extendFrom ? slack : JOINT_MM) ||
-    reach > piece.lengthMm + (piece.extendTo ? slack : JOINT_MM)
-  )
-    return null;
+  if (reach < -JOINT_MM || reach > piece.lengthMm + JOINT_MM) return null;
   // The other nappe of the cone has negative radii and lies off the piece’s line.
   const off = Math.abs((x - piece.from[0]) * dr - (radius - piece.from[1]) * dx) / piece.lengthMm;
   if (off > 1e-3 * (1 + radius)) return null;
   const facing = piece.normal[0] * way[0] + (piece.normal[1] * (y * way[1] + z * way[2])) / radius;
-  return facing < 0 ? reach / piece.lengthMm : null;
+  if (facing >= 0) return null;
+  const strayMm =
+    piece.runOut === null ? 0 : piece.runOut === 'from its start' ? reach : piece.lengthMm - reach;
+  return { share: reach / piece.lengthMm, strayMm: Math.max(0, strayMm) };
 }
 
 /** Chords on a surface are no longer than this, mm: the definition of a length along a mark. */

@@ -1,5 +1,5 @@
 import type { Mark } from '../marks/index.ts';
-import { measureShape } from '../photo/index.ts';
+import { type PhotoRuler, photoRuler, sceneOfPhoto, sectionOfWheel } from '../photo/index.ts';
 import { type Reading, typedStepMm } from '../readings/index.ts';
 import {
   type ComponentState,
@@ -30,16 +30,38 @@ function readingEvidence({ value, at }: Written<Reading>, register: RegisterStat
   };
 }
 
-function sized(mark: Mark, inspection: InspectionState, quantity: 'length' | 'area'): Sized | null {
-  const scale = inspection.scales.get(mark.photo);
-  if (scale === undefined) return null;
-  const measured = measureShape(mark.shape, scale.value);
-  return measured.ok && measured.value.quantity === quantity
-    ? { value: measured.value.value, u: measured.value.u }
-    : null;
+/** Measures marks of one inspection; each photo’s reference is located once. */
+interface Gauging {
+  sizeOf(mark: Mark, quantity: 'length' | 'area'): Sized | null;
 }
 
-function markedDefect(mark: Mark, inspection: InspectionState): DefectEvidence | null {
+function gauging(
+  inspection: InspectionState,
+  wheel: WheelState,
+  slots: ReadonlyMap<string, string>,
+): Gauging {
+  const section = sectionOfWheel(wheel);
+  const rulers = new Map<string, PhotoRuler | null>();
+  const rulerOf = (photo: string): PhotoRuler | null => {
+    const known = rulers.get(photo);
+    if (known !== undefined) return known;
+    const scene = sceneOfPhoto(inspection, photo, section);
+    const located = scene === null ? null : photoRuler(scene);
+    const ruler = located?.ok === true ? located.value : null;
+    rulers.set(photo, ruler);
+    return ruler;
+  };
+  return {
+    sizeOf(mark, quantity) {
+      const measured = rulerOf(mark.photo)?.measure({ ...mark, slot: slots.get(mark.component) ?? null });
+      return measured?.ok === true && measured.value.quantity === quantity
+        ? { value: measured.value.value, u: measured.value.u }
+        : null;
+    },
+  };
+}
+
+function markedDefect(mark: Mark, { sizeOf }: Gauging): DefectEvidence | null {
   if (mark.defect === null) return null;
   return {
     id: mark.mark,
@@ -48,18 +70,18 @@ function markedDefect(mark: Mark, inspection: InspectionState): DefectEvidence |
     clock: mark.clock,
     method: mark.method,
     note: mark.note,
-    lengthMm: mark.defect === 'crack' ? sized(mark, inspection, 'length') : null,
-    areaMm2: mark.defect === 'crack' ? null : sized(mark, inspection, 'area'),
+    lengthMm: mark.defect === 'crack' ? sizeOf(mark, 'length') : null,
+    areaMm2: mark.defect === 'crack' ? null : sizeOf(mark, 'area'),
   };
 }
 
 const byId = (a: { readonly id: string }, b: { readonly id: string }) =>
   a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 
-function defectsOf(component: string, inspection: InspectionState): DefectEvidence[] {
+function defectsOf(component: string, inspection: InspectionState, gauge: Gauging): DefectEvidence[] {
   const marked = [...inspection.marks.values()]
     .filter(({ value }) => value.component === component)
-    .map(({ value }) => markedDefect(value, inspection))
+    .map(({ value }) => markedDefect(value, gauge))
     .filter((defect) => defect !== null);
   const noted = [...inspection.defects.values()]
     .filter(({ value }) => value.component === component)
@@ -92,6 +114,7 @@ function partEvidence(
   inspection: InspectionState,
   register: RegisterState,
   claims: number,
+  gauge: Gauging,
 ): PartEvidence {
   const id = component?.id ?? null;
   const ofPart = <T extends { readonly component: string }>(written: Iterable<Written<T>>): Written<T>[] =>
@@ -114,7 +137,7 @@ function partEvidence(
     readings: ofPart(inspection.readings.values())
       .map((written) => readingEvidence(written, register))
       .sort(byId),
-    defects: id === null ? [] : defectsOf(id, inspection),
+    defects: id === null ? [] : defectsOf(id, inspection, gauge),
     tests: (component?.tests ?? [])
       .map(({ entry, method, zones, result, on, standard, dutyHours }) => ({
         id: entry,
@@ -166,6 +189,7 @@ export function gatherEvidence(
 ): Evidence {
   const answers = new Map([...inspection.gate].map(([question, { value }]) => [question, value.answer]));
   const fitted = componentsIn(wheel.id, register);
+  const gauge = gauging(inspection, wheel, new Map([...fitted].map(([slot, { id }]) => [id, slot])));
   return {
     decidedAt,
     wheel: {
@@ -184,6 +208,7 @@ export function gatherEvidence(
         inspection,
         register,
         claimsOn(wheel.id, slot.slot, register),
+        gauge,
       ),
       ...dutyHoursAt(fitted.get(slot.slot)?.hoursNoted ?? [], decidedAt),
     })),

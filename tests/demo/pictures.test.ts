@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
-import { measureShape } from '../../lib/photo/index.ts';
+import { measureShape, sceneOfPhoto, sectionOfWheel } from '../../lib/photo/index.ts';
 import { constructionOf } from '../../lib/wheel/index.ts';
 import { cutDetails, placesToCut } from '../../tools/demo/details.ts';
 import { wheelOf } from '../../tools/demo/fleet.ts';
@@ -94,11 +94,11 @@ describe('the pictures', () => {
     for (const picture of pictures.values()) {
       const [place] = attached(picture);
       const set = place?.state.scales.get(picture.sha256)?.value;
-      expect(set?.source ?? null, picture.file).toBe(
+      expect(set?.scale.source ?? null, picture.file).toBe(
         picture.scale === null || !showsScale(picture)
           ? null
           : picture.scale.source === 'scale card'
-            ? 'rectangle'
+            ? 'scale card'
             : 'known length',
       );
     }
@@ -136,26 +136,25 @@ describe('the pictures', () => {
     }
   });
 
-  test('give the true length of a crack drawn in full, within what the measure says and what a crack behind the card explains', () => {
+  test('give the true length of a crack drawn in full, within what the measure says', () => {
     let measured = 0;
     for (const picture of pictures.values()) {
       const { dealt } = must(shots[nameOf(picture)], picture.file);
       const [truth, ...more] = picture.defects.filter(({ kind }) => kind === 'crack');
       const { state } = must(attached(picture)[0], picture.file);
-      const scale = state.scales.get(picture.sha256)?.value;
-      if (dealt !== 'drawn' || truth?.lengthMm === undefined || more.length > 0 || scale === undefined)
-        continue;
-      const mark = [...state.marks.values()].find(
-        ({ value }) => value.photo === picture.sha256 && value.defect === 'crack',
-      );
-      const size = measureShape(must(mark, picture.file).value.shape, scale);
+      const scene = sceneOfPhoto(state, picture.sha256, sectionOfWheel(picture));
+      if (dealt !== 'drawn' || truth?.lengthMm === undefined || more.length > 0 || scene === null) continue;
+      const mark = must(
+        [...state.marks.values()].find(
+          ({ value }) => value.photo === picture.sha256 && value.defect === 'crack',
+        ),
+        picture.file,
+      ).value;
+      const size = measureShape({ shape: mark.shape, zone: mark.zone, slot: picture.slot }, scene);
       if (!size.ok) throw new Error(`${picture.file}: ${size.error.message}`);
-      const off = Math.abs(size.value.value - (truth.lengthMm ?? 0));
-      // Sizes are taken in the card's plane. What lies behind it looks smaller by its share of the distance, more when
-      // the view is oblique; half as much again is allowed for that.
-      const behind = Math.abs(truth.outOfPlaneMm?.mean ?? 0) / picture.camera.distanceMm;
+      const off = Math.abs(size.value.value - truth.lengthMm);
       expect(off, `${picture.file}: ${size.value.value} for ${truth.lengthMm}`).toBeLessThan(
-        3.5 * size.value.u + 1.5 * behind * truth.lengthMm,
+        3.5 * size.value.u,
       );
       measured += 1;
     }

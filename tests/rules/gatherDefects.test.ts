@@ -5,6 +5,7 @@ import { at, RING, thing } from '../support/entries.ts';
 import {
   depth,
   gathered,
+  inPlane,
   LOOSE,
   look,
   mark,
@@ -44,7 +45,7 @@ describe('defects of a part', () => {
       mark(2, { defect: 'wear', shape: { form: 'spot', at: [1, 1] } }),
       mark(1, { defect: 'corrosion' }),
     ];
-    expect(sizes(gathered([...marks, scale(PHOTO_A)]))).toEqual([
+    expect(sizes(gathered([...marks, scale(PHOTO_A), inPlane(PHOTO_A)]))).toEqual([
       [thing(1), 'corrosion', null, null],
       [thing(2), 'wear', null, null],
       [thing(3), 'crack', null, null],
@@ -52,14 +53,14 @@ describe('defects of a part', () => {
       [thing(5), 'crack', expect.closeTo(40, 6), null],
     ]);
     expect(
-      sizes(gathered([...marks, scale(PHOTO_B)]))
+      sizes(gathered([...marks, scale(PHOTO_B), inPlane(PHOTO_B)]))
         .flat()
         .filter((one) => typeof one === 'number'),
     ).toEqual([]);
   });
 
   test('a size carries its standard uncertainty', () => {
-    const [crack] = partOf(gathered([mark(5), scale(PHOTO_A)]), 'rim base').defects;
+    const [crack] = partOf(gathered([mark(5), scale(PHOTO_A), inPlane(PHOTO_A)]), 'rim base').defects;
     expect(crack).toEqual({
       id: thing(5),
       defect: 'crack',

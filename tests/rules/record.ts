@@ -139,4 +139,7 @@ const square: PhotoScale = {
   heightMm: 210,
   what: 'A4 sheet',
 };
-export const scale = (sha: string) => inspected('scaleSet', { photo: sha, scale: square });
+/** The marks of a photo lie in the plane of what gives its scale. */
+export const inPlane = (sha: string) =>
+  inspected('surfaceSet', { photo: sha, surface: { form: 'plane', offsetMm: 0, offsetUMm: 0 } });
+export const scale = (sha: string) => inspected('scaleSet', { photo: sha, scale: square, camera: null });

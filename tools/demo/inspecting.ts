@@ -107,7 +107,11 @@ export class Inspecting {
     const drawing = new Drawing(picture, hands[this.by], this.#chance);
     const records = drawing.records(dealt);
     const scale = drawing.scale();
-    if (scale !== null) this.#log.write(kinds.scaleSet, this.id, { photo, scale }, this.by);
+    if (scale !== null) {
+      const { widthPx, heightPx, focal35Mm } = picture;
+      const camera = { widthPx, heightPx, focal35Mm, profile: null };
+      this.#log.write(kinds.scaleSet, this.id, { photo, scale, camera }, this.by);
+    }
     for (const { defect, shape } of records) {
       const common = { component: part.id, zone, clock, defect, method: 'visual', note } as const;
       if (shape === null) {

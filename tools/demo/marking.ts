@@ -1,5 +1,6 @@
+import { must } from '../../lib/base/index.ts';
 import type { DefectKind, PointPx, Shape } from '../../lib/marks/index.ts';
-import { polygonArea } from '../../lib/photo/index.ts';
+import { type CardName, cardLayout, polygonArea } from '../../lib/photo/index.ts';
 import type { PhotoScale } from '../../lib/record/index.ts';
 import type { Hand } from './people.ts';
 import type { Picture, TrueDefect } from './pictures.ts';
@@ -22,6 +23,15 @@ const DEFECT_OF: Readonly<Record<TrueDefect['kind'], DefectKind>> = {
   galling: 'other',
   nick: 'other',
 };
+
+/** How far a found corner lies from the true one, px. */
+const FOUND_PX = 0.15;
+
+function checkedRuler(layout: CardName): { nominalMm: number; measuredMm: number } {
+  const ruler = cardLayout(layout).rulers.find(({ unit }) => unit === 'mm');
+  const nominalMm = must(ruler, 'ruler in mm').length;
+  return { nominalMm, measuredMm: nominalMm };
+}
 
 /** A defect as somebody records it: drawn on the picture, or noted where nothing can be followed with the finger. */
 export interface Recorded {
@@ -66,13 +76,17 @@ export class Drawing {
         what: 'Steel tape',
       };
     }
-    const [a, b, c, d] = scale.cardCorners;
+    const found = scale.markers.filter(({ visible }) => visible);
+    if (found.length === 0) return null;
     return {
-      source: 'rectangle',
-      corners: [this.#picked(a), this.#picked(b), this.#picked(c), this.#picked(d)],
-      widthMm: scale.widthMm,
-      heightMm: scale.heightMm,
-      what: `Scale card, ${scale.layout}`,
+      source: 'scale card',
+      layout: scale.layout,
+      markers: found.map(({ id, corners: [a, b, c, d] }) => ({
+        id,
+        corners: [this.#found(a), this.#found(b), this.#found(c), this.#found(d)],
+      })),
+      // The demonstration’s cards were printed true to size and checked.
+      ruler: checkedRuler(scale.layout),
     };
   }
 
@@ -121,6 +135,12 @@ export class Drawing {
       kept = simplified(line, followsPx);
     }
     return kept.map((point) => this.#picked(point));
+  }
+
+  /** A corner of a marker as it is found in a picture, to a hundredth of a pixel. */
+  #found([x, y]: PointPx): PointPx {
+    const off = (at: number) => Math.round((at + FOUND_PX * this.#chance.normal()) * 100) / 100;
+    return [off(x), off(y)];
   }
 
   /** A point as it is picked, to a tenth of a pixel and inside the picture. */

@@ -13,10 +13,11 @@ const Line = z.array(PointPx).min(2);
 const TrueScale = z.discriminatedUnion('source', [
   z.object({
     source: z.literal('scale card'),
-    layout: z.string(),
+    layout: z.enum(['rim card', 'pocket card']),
     cardCorners: z.tuple([PointPx, PointPx, PointPx, PointPx]),
-    widthMm: z.number().positive(),
-    heightMm: z.number().positive(),
+    markers: z.array(
+      z.object({ id: z.int(), corners: z.tuple([PointPx, PointPx, PointPx, PointPx]), visible: z.boolean() }),
+    ),
   }),
   z.object({
     source: z.literal('steel tape'),
@@ -49,6 +50,7 @@ export const Picture = z.object({
   bytes: z.int().min(1),
   widthPx: z.int().min(1),
   heightPx: z.int().min(1),
+  focal35Mm: z.number().positive(),
   shows: z.string().min(1),
   wheel: z.string(),
   designation: z.string(),

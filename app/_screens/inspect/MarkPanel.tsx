@@ -1,15 +1,13 @@
 'use client';
 import { useState } from 'react';
 import type { FindMethod, Mark } from '../../../lib/marks/index.ts';
-import { measureShape } from '../../../lib/photo/index.ts';
-import type { PhotoScale } from '../../../lib/record/index.ts';
 import { slotOf, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { Field } from '../../_ui/kit.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import classes from './photo.module.css';
-import { sizeOfMark } from './sizes.ts';
+import { type Gauge, sizeOfMark } from './sizes.ts';
 
 const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetrant', 'ultrasonic'];
 
@@ -17,12 +15,12 @@ const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetran
 export function MarkPanel({
   view,
   mark,
-  scale,
+  gauge,
   onChange,
 }: {
   view: InspectionView;
   mark: Mark;
-  scale: PhotoScale | null;
+  gauge: Gauge;
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
@@ -36,7 +34,7 @@ export function MarkPanel({
     <div className={classes.over}>
       <button type="button" className={classes.overHead} aria-expanded={open} onClick={() => setOpen(!open)}>
         <span>
-          <b>{sizeOfMark(mark, scale)}</b>
+          <b>{sizeOfMark(mark, gauge)}</b>
           <small>
             {place}, {mark.method}
           </small>
@@ -45,7 +43,7 @@ export function MarkPanel({
       </button>
       {open ? (
         <div className={classes.overBody}>
-          <Size mark={mark} scale={scale} />
+          <Size mark={mark} gauge={gauge} />
           {may ? (
             <div className={classes.panelRow}>
               <ClockField clock={mark.clock} onClock={(clock) => onChange({ ...mark, clock })} />
@@ -86,9 +84,9 @@ export function MarkPanel({
   );
 }
 
-function Size({ mark, scale }: { mark: Mark; scale: PhotoScale | null }) {
-  if (scale === null) return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
-  const measured = measureShape(mark.shape, scale);
+function Size({ mark, gauge }: { mark: Mark; gauge: Gauge }) {
+  if (gauge === null) return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
+  const measured = gauge(mark);
   if (!measured.ok) {
     return (
       <p className={classes.size}>

@@ -1,5 +1,5 @@
 'use client';
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import {
   type DrawingTool,
@@ -9,7 +9,8 @@ import {
   type Tool,
   type WorkSummary,
 } from '../../../lib/marks/index.ts';
-import { kinds, type PhotoScale } from '../../../lib/record/index.ts';
+import { photoRuler, scalePoints, sceneOfPhoto, sectionOfWheel } from '../../../lib/photo/index.ts';
+import { kinds, type PhotoScale, scaleWords } from '../../../lib/record/index.ts';
 import { PhotoCanvas } from '../../_canvas/PhotoCanvas.tsx';
 import { ToolBar } from '../../_canvas/ToolBar.tsx';
 import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
@@ -24,7 +25,7 @@ import { useMayAdd } from './Inspect.tsx';
 import { MarkPanel } from './MarkPanel.tsx';
 import classes from './photo.module.css';
 import { ScalePanel } from './ScalePanel.tsx';
-import { sizeOfMark } from './sizes.ts';
+import { gaugeOf, sizeOfMark } from './sizes.ts';
 import { useMarkHistory } from './useMarkHistory.ts';
 
 /** One photo on the whole screen: look, set the scale, draw and edit marks. */
@@ -95,7 +96,8 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
     .filter((mark) => mark.photo === photo);
   const history = useMarkHistory(view, photo, setWrong);
   const attached = view.state.photos.get(photo)?.value;
-  const scale = view.state.scales.get(photo)?.value ?? null;
+  const scale = view.state.scales.get(photo)?.value.scale ?? null;
+  const gauge = useGauge(view, photo);
   useFullScreen();
   if (attached === undefined) return null;
   const drawn = (shape: Shape, by: DrawingTool) => {
@@ -148,7 +150,7 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
         <span className={classes.name}>
           {attached.zone}
           <small>
-            {scale === null ? 'no scale' : `scale: ${scale.what}`}
+            {scale === null ? 'no scale' : `scale: ${scaleWords(scale)}`}
             {view.verdict.demonstration ? ', demonstration' : ''}
             {capturedAt === null ? '' : `, taken ${capturedAt.slice(0, 16).replace('T', ' ')}`}
           </small>
@@ -175,7 +177,16 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
           selected={selected}
           tool={scaling === null ? tool : 'look'}
           readOnly={!may}
-          labelFor={(mark) => sizeOfMark(mark, scale)}
+          labelFor={(shown) =>
+            sizeOfMark(
+              marks.find(({ mark }) => mark === shown.mark) ?? {
+                ...shown,
+                component: attached.component,
+                zone: attached.zone,
+              },
+              gauge,
+            )
+          }
           scaleGuide={
             guide === null
               ? null
@@ -201,7 +212,7 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
             key={chosen.mark}
             view={view}
             mark={chosen}
-            scale={scale}
+            gauge={gauge}
             onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
           />
         )}
@@ -220,7 +231,11 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
             onWanted={(wanted) => setScaling({ points: [], wanted })}
             onCancel={() => setScaling(null)}
             onSet={async (set) => {
-              await write(kinds.scaleSet, view.state.id, { photo, scale: set });
+              await write(kinds.scaleSet, view.state.id, {
+                photo,
+                scale: set,
+                camera: { widthPx, heightPx, focal35Mm: null, profile: null },
+              });
               setScaling(null);
             }}
           />
@@ -250,9 +265,26 @@ function Sheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetP
 
 function guideOf(scale: PhotoScale | null): { points: readonly [number, number][]; wanted: 2 | 4 } | null {
   if (scale === null) return null;
-  return scale.source === 'known length'
-    ? { points: [...scale.ends], wanted: 2 }
-    : { points: [...scale.corners], wanted: 4 };
+  const points = scalePoints(scale).map(([x, y]): [number, number] => [x, y]);
+  return { points, wanted: scale.source === 'known length' ? 2 : 4 };
+}
+
+/** Measures the marks of a photo with the scale, the surface and the section in force; null without a scale. */
+function useGauge(view: InspectionView, photo: string) {
+  const { scales, surfaces } = view.state;
+  const [scale, surface] = [scales.get(photo), surfaces.get(photo)];
+  const section = useMemo(() => sectionOfWheel(view.wheel), [view.wheel]);
+  const { parts } = view;
+  return useMemo(() => {
+    const scene = sceneOfPhoto(
+      { scales: new Map(scale && [[photo, scale]]), surfaces: new Map(surface && [[photo, surface]]) },
+      photo,
+      section,
+    );
+    if (scene === null) return null;
+    const slots = new Map([...parts].map(([slot, { id }]) => [id, slot]));
+    return gaugeOf(photoRuler(scene), (component) => slots.get(component) ?? null);
+  }, [photo, scale, surface, section, parts]);
 }
 
 /** The page behind must not scroll while the photo has the screen. */
