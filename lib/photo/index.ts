@@ -9,6 +9,20 @@ export {
   markerCells,
   markerCorners,
 } from './card.ts';
+export {
+  type CardDrawing,
+  type CardShade,
+  cellSideMm,
+  type DrawnBox,
+  type DrawnLine,
+  type DrawnText,
+  drawingOf,
+  GREY_SRGB,
+  quietZone,
+  rulerLengthMm,
+  rulerTicks,
+} from './cardDrawing.ts';
+export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -46,5 +60,6 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
+export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
 export { knownRectangles, locateReference, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
