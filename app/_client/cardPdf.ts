@@ -42,7 +42,7 @@ export async function cardPdf(sheet: CardSheet): Promise<ArrayBuffer> {
     pdf.text(text, at[0], at[1]);
   }
   for (const { layout, leftMm, topMm } of sheet.cards) drawCard(pdf, drawingOf(layout), [leftMm, topMm]);
-  pdf.setDrawColor(CUT_GREY);
+  pdf.setDrawColor(CUT_GREY, CUT_GREY, CUT_GREY);
   pdf.setLineWidth(CUT_WIDTH_MM);
   for (const { from, to } of sheet.cuts) pdf.line(...from, ...to);
   return pdf.output('arraybuffer');
@@ -50,10 +50,10 @@ export async function cardPdf(sheet: CardSheet): Promise<ArrayBuffer> {
 
 function drawCard(pdf: jsPDF, drawing: CardDrawing, [left, top]: Point): void {
   for (const { leftMm, topMm, widthMm, heightMm, shade } of drawing.boxes) {
-    pdf.setFillColor(SHADES[shade]);
+    pdf.setFillColor(SHADES[shade], SHADES[shade], SHADES[shade]);
     pdf.rect(left + leftMm, top + topMm, widthMm, heightMm, 'F');
   }
-  pdf.setDrawColor(0);
+  pdf.setDrawColor(0, 0, 0);
   pdf.setLineCap('butt');
   for (const { from, to, widthMm } of drawing.lines) {
     pdf.setLineWidth(widthMm);

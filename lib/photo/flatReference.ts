@@ -29,7 +29,8 @@ export interface FoundPoints {
   readonly aspectShareU: number;
 }
 
-interface Pose {
+/** How a flat thing lies before the camera: two directions in its plane and the place of its origin, mm. */
+export interface Pose {
   readonly x: Vec3;
   readonly y: Vec3;
   readonly origin: Vec3;
@@ -39,7 +40,7 @@ interface Pose {
  * First guess of the pose from the homography of a plane to the ideal picture: its first two columns are the plane’s
  * axes and its third the origin, up to one factor (Hartley & Zisserman, 2nd ed., 8.1.1; Zhang 2000, section 3.1).
  */
-function poseFrom(mm: readonly Point[], ideal: readonly Point[]): Result<Pose, Problem> {
+export function poseFrom(mm: readonly Point[], ideal: readonly Point[]): Result<Pose, Problem> {
   const h = homographyFrom(mm, ideal);
   if (!h.ok) return h;
   const v = h.value;
@@ -56,7 +57,7 @@ function poseFrom(mm: readonly Point[], ideal: readonly Point[]): Result<Pose, P
 }
 
 /** The other pose that looks nearly the same from afar: depths in the plane mirrored (Collins & Bartoli 2014). */
-function mirrored({ x, y, origin }: Pose): Pose {
+export function mirrored({ x, y, origin }: Pose): Pose {
   const sight = unit(origin);
   return { origin, x: along(x, sight, -2 * dot(x, sight)), y: along(y, sight, -2 * dot(y, sight)) };
 }

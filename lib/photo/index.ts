@@ -1,3 +1,12 @@
+export { fitCamera } from './calibrate.ts';
+export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
+export {
+  CALIBRATION_CORNERS_MIN,
+  CALIBRATION_SHOTS_MIN,
+  type CalibrationShot,
+  type CameraFit,
+  profileOfCamera,
+} from './cameraFit.ts';
 export {
   type CardBox,
   type CardLayout,
@@ -24,6 +33,7 @@ export {
 } from './cardDrawing.ts';
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
 export { polygonArea, polylineLength } from './flat.ts';
+export { type FoundPoints, locatePoints } from './flatReference.ts';
 export {
   PHOTO_BYTES_MAX,
   PHOTO_ENDINGS,

@@ -18,7 +18,7 @@ const RULER_U_MM = 0.25 / Math.sqrt(3);
 /** A print whose ruler was never measured: printers that fit to the page shrink by up to some percent. Our own choice. */
 const UNCHECKED_PRINT_SHARE = 0.015;
 /** Printers stretch one direction against the other by less than this; our own choice. */
-const ASPECT_SHARE = 0.001;
+export const ASPECT_SHARE = 0.001;
 /** How deep a tape lies across the part, mm. */
 const TAPE_WIDTH_MM = 15;
 
