@@ -20,6 +20,11 @@ export interface FoundPoints {
   /** Positions on the reference, mm, x to the right and y down; any origin. */
   readonly mm: readonly Point[];
   readonly px: readonly Point[];
+  /**
+   * For corners of dark patches, the middle of each point’s patch, mm: ink, blur and a camera’s tone curve let patches
+   * grow or shrink, all alike. Null for points that do not move so.
+   */
+  readonly patchMm: readonly Point[] | null;
   /** Standard uncertainty of one coordinate of a found point, px. */
   readonly pointU: number;
   /** Take the spread of the points themselves into account, and leave out points that do not fit. */
@@ -71,14 +76,15 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
   const middle: Point = [0, 1].map(
     (k) => found.mm.reduce((sum, p) => sum + (p[k] ?? 0), 0) / Math.max(1, found.mm.length),
   ) as unknown as Point;
-  const mm = found.mm.map(([x, y]): Point => [x - middle[0], y - middle[1]]);
+  const shifted = ([x, y]: Point): Point => [x - middle[0], y - middle[1]];
+  const mm = found.mm.map(shifted);
   const guess = poseFrom(
     mm,
     found.px.map((point) => undistorted(camera.lens, point)),
   );
   if (!guess.ok) return guess;
   const fitted = [guess.value, mirrored(guess.value)]
-    .map((start) => fitPose(start, { ...found, mm }, camera))
+    .map((start) => fitPose(start, { ...found, mm, patchMm: found.patchMm?.map(shifted) ?? null }, camera))
     .filter((one) => one.ok)
     .map((one) => one.value)
     .sort((a, b) => a.estimate.chiSquare - b.estimate.chiSquare);
@@ -99,10 +105,13 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
 
 const ASPECT = 3;
 const POSE = 4;
+const SPREAD = 10;
+/** How far the corners of dark patches may move out or in along their diagonals, px, standard uncertainty. Our own choice. */
+const SPREAD_U_PX = 0.8;
 
 function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
   const far = norm(start.origin);
-  const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01];
+  const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01, 0.5];
   const viewOf = (v: readonly number[]): View => {
     const turn: Vec3 = [at(v, POSE), at(v, POSE + 1), at(v, POSE + 2)];
     const origin = add(start.origin, [at(v, POSE + 3), at(v, POSE + 4), at(v, POSE + 5)]);
@@ -114,9 +123,16 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<R
   const pictured = (v: readonly number[]): Point[] => {
     const { lens, frame } = viewOf(v);
     const [kx, ky] = [Math.exp(at(v, SIZE) + at(v, ASPECT)), Math.exp(at(v, SIZE) - at(v, ASPECT))];
-    return found.mm.map(([x, y]) =>
-      project(lens, along(along(frame.origin, frame.x, x * kx), frame.y, y * ky)),
-    );
+    const seen = ([x, y]: Point) =>
+      project(lens, along(along(frame.origin, frame.x, x * kx), frame.y, y * ky));
+    return found.mm.map((mm, i) => {
+      const point = seen(mm);
+      const patch = found.patchMm?.[i];
+      if (patch === undefined) return point;
+      const middle = seen(patch);
+      const spread = at(v, SPREAD) / Math.hypot(point[0] - middle[0], point[1] - middle[1]);
+      return [point[0] + spread * (point[0] - middle[0]), point[1] + spread * (point[1] - middle[1])];
+    });
   };
   const distances = (v: readonly number[]): number[] =>
     pictured(v).map(([x, y], i) => Math.hypot(x - (found.px[i]?.[0] ?? 0), y - (found.px[i]?.[1] ?? 0)));
@@ -124,6 +140,7 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<R
     estimate(new Array<number>(sizes.length).fill(0), sizes, [
       ...priors(camera, found.sizeShareU),
       { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
+      { name: FINDING_EVIDENCE, residuals: (v) => [at(v, SPREAD) / SPREAD_U_PX] },
       {
         name: FINDING_EVIDENCE,
         residuals: (v) => {

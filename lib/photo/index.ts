@@ -37,6 +37,7 @@ export {
   photoRuler,
   SURFACE_BY_ZONE,
 } from './measure.ts';
+export type { GreyPicture } from './picture.ts';
 export {
   type Ledge,
   ledgesNear,
