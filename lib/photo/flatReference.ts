@@ -1,6 +1,6 @@
 import { fail, type Problem, problem, type Result } from '../base/index.ts';
 import { type CameraGuess, project, undistorted } from './camera.ts';
-import { type Estimate, estimate } from './estimate.ts';
+import { type Estimate, type Evidence, estimate } from './estimate.ts';
 import { homographyFrom, type Point } from './homography.ts';
 import {
   at,
@@ -87,8 +87,8 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
     .map((start) => fitPose(start, { ...found, mm, patchMm: found.patchMm?.map(shifted) ?? null }, camera))
     .filter((one) => one.ok)
     .map((one) => one.value)
-    .sort((a, b) => a.estimate.chiSquare - b.estimate.chiSquare);
-  const [best] = fitted;
+    .sort((a, b) => a.misfit - b.misfit);
+  const best = fitted[0]?.reference;
   if (best === undefined) {
     return fail(
       problem(
@@ -109,7 +109,13 @@ const SPREAD = 10;
 /** How far the corners of dark patches may move out or in along their diagonals, px, standard uncertainty. Our own choice. */
 const SPREAD_U_PX = 0.8;
 
-function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
+interface Fitted {
+  readonly reference: Reference;
+  /** Squared whitened residuals at the uncertainty stated for the points: to compare fits by. */
+  readonly misfit: number;
+}
+
+function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Fitted, Problem> {
   const far = norm(start.origin);
   const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01, 0.5];
   const viewOf = (v: readonly number[]): View => {
@@ -136,40 +142,40 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<R
   };
   const distances = (v: readonly number[]): number[] =>
     pictured(v).map(([x, y], i) => Math.hypot(x - (found.px[i]?.[0] ?? 0), y - (found.px[i]?.[1] ?? 0)));
-  const solve = (kept: readonly number[], u: number) =>
-    estimate(new Array<number>(sizes.length).fill(0), sizes, [
-      ...priors(camera, found.sizeShareU),
-      { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
-      { name: FINDING_EVIDENCE, residuals: (v) => [at(v, SPREAD) / SPREAD_U_PX] },
-      {
-        name: FINDING_EVIDENCE,
-        residuals: (v) => {
-          const points = pictured(v);
-          return kept.flatMap((i) => {
-            const [x, y] = points[i] ?? [0, 0];
-            const [wantedX, wantedY] = found.px[i] ?? [0, 0];
-            return [(x - wantedX) / u, (y - wantedY) / u];
-          });
-        },
+  const evidence = (kept: readonly number[], u: number): Evidence[] => [
+    ...priors(camera, found.sizeShareU),
+    { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
+    { name: FINDING_EVIDENCE, residuals: (v) => [at(v, SPREAD) / SPREAD_U_PX] },
+    {
+      name: FINDING_EVIDENCE,
+      residuals: (v) => {
+        const points = pictured(v);
+        return kept.flatMap((i) => {
+          const [x, y] = points[i] ?? [0, 0];
+          const [wantedX, wantedY] = found.px[i] ?? [0, 0];
+          return [(x - wantedX) / u, (y - wantedY) / u];
+        });
       },
-    ]);
+    },
+  ];
+  const solve = (kept: readonly number[], u: number) =>
+    estimate(new Array<number>(sizes.length).fill(0), sizes, evidence(kept, u));
   const settled = settle(found, solve, distances);
   if (!settled.ok) return settled;
   const { result, kept } = settled.value;
   const left = distances(result.values);
-  return {
-    ok: true,
-    value: {
-      estimate: result,
-      viewOf,
-      residualPx:
-        kept.length > 4
-          ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length)
-          : null,
-      leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),
-      pointsPx: found.px,
-    },
+  const reference: Reference = {
+    estimate: result,
+    viewOf,
+    residualPx:
+      kept.length > 4 ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length) : null,
+    leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),
+    pointsPx: found.px,
   };
+  const misfit = evidence(kept, found.pointU)
+    .flatMap((one) => [...one.residuals(result.values)])
+    .reduce((sum, one) => sum + one * one, 0);
+  return { ok: true, value: { reference, misfit } };
 }
 
 /** Weight of the stated uncertainty of a point against the spread seen, as a number of points; our own choice. */
