@@ -26,6 +26,7 @@ export {
   type Sniffed,
   sniffPhoto,
 } from './formats.ts';
+export { type Grid, type GridLine, gridOf } from './grid.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
 export {
   type CrackWays,
@@ -47,5 +48,5 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
-export { knownRectangles, locateReference, scalePoints } from './scales.ts';
+export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';

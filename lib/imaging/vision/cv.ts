@@ -1,3 +1,5 @@
+import imported from '@techstark/opencv-js';
+
 /** The few things of OpenCV’s JavaScript build that are used, as they are; the rest of it stays out of sight. */
 export interface CvMat {
   readonly rows: number;
@@ -57,25 +59,23 @@ export interface Cv {
   readonly CLAHE: new (clip: number, grid: object) => { apply(from: CvMat, to: CvMat): void; delete(): void };
 }
 
-/**
- * Loads OpenCV once. Its module has a `then` of its own that never settles into a plain value, so it must not be
- * awaited as it is.
- */
-let loading: Promise<Cv> | null = null;
-export function loadCv(): Promise<Cv> {
-  loading ??= load();
-  return loading;
-}
-
 type Raw = Partial<Cv> & { then?: unknown; onRuntimeInitialized?: () => void };
 
-async function load(): Promise<Cv> {
-  const imported = (await import('@techstark/opencv-js')) as unknown as { readonly default: Raw };
-  const raw = imported.default;
-  await new Promise<void>((resolve) => {
-    if (raw.Mat !== undefined) resolve();
-    else raw.onRuntimeInitialized = () => resolve();
+let loading: Promise<Cv> | null = null;
+
+/**
+ * OpenCV, ready to work. Its module has a `then` of its own that hands out the module again, so that waiting for it, or
+ * importing it dynamically, would never end: it is imported as it is and the `then` is taken off.
+ */
+export function loadCv(): Promise<Cv> {
+  loading ??= new Promise<Cv>((resolve) => {
+    const raw = imported as unknown as Raw;
+    const ready = () => {
+      Reflect.deleteProperty(raw, 'then');
+      resolve(raw as Cv);
+    };
+    if (raw.Mat === undefined) raw.onRuntimeInitialized = ready;
+    else ready();
   });
-  Reflect.deleteProperty(raw, 'then');
-  return raw as Cv;
+  return loading;
 }

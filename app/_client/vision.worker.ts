@@ -1,0 +1,67 @@
+import { expose } from 'comlink';
+import { parse } from 'exifr';
+import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
+import { type GreyPicture, PHOTO_PIXELS_MAX } from '../../lib/photo/index.ts';
+
+/** What was found in a photo; pixels of the upright picture. */
+export interface CardFinding {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Focal length in terms of 35 mm film as the photo states it; null where it does not. */
+  readonly focal35Mm: number | null;
+  /** The card with the most markers first. */
+  readonly cards: readonly FoundCard[];
+}
+
+/** Luma of ITU-R BT.601 in whole numbers, as OpenCV’s own conversion weighs it. */
+function greyOf({ width, height, data }: ImageData): GreyPicture {
+  const values = new Uint8Array(width * height);
+  for (let i = 0, at = 0; i < values.length; i += 1, at += 4) {
+    values[i] = ((data[at] ?? 0) * 77 + (data[at + 1] ?? 0) * 150 + (data[at + 2] ?? 0) * 29 + 128) >> 8;
+  }
+  return { widthPx: width, heightPx: height, values };
+}
+
+async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
+  try {
+    return await createImageBitmap(photo, { imageOrientation: 'from-image' });
+  } catch (cause) {
+    const { decodeHeic } = await import('../../lib/imaging/browser/heic.ts');
+    const decoded = await decodeHeic(photo, PHOTO_PIXELS_MAX);
+    if (decoded === null) throw new Error('The photo cannot be decoded on this device', { cause });
+    return decoded;
+  }
+}
+
+async function pictureOf(photo: Blob): Promise<GreyPicture> {
+  const bitmap = await bitmapOf(photo);
+  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+  const pen = canvas.getContext('2d', { willReadFrequently: true });
+  if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
+  pen.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return greyOf(pen.getImageData(0, 0, canvas.width, canvas.height));
+}
+
+async function focal35Of(photo: Blob): Promise<number | null> {
+  const tags = (await parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
+    | { FocalLengthIn35mmFormat?: unknown }
+    | undefined;
+  const value = tags?.FocalLengthIn35mmFormat;
+  return typeof value === 'number' && value > 0 ? value : null;
+}
+
+const eyes = {
+  /** Loads what finding needs, so that the first photo does not wait for it. */
+  async ready(): Promise<void> {
+    await loadCv();
+  },
+  async find(photo: Blob): Promise<CardFinding> {
+    const [cv, picture, focal35Mm] = await Promise.all([loadCv(), pictureOf(photo), focal35Of(photo)]);
+    const { widthPx, heightPx } = picture;
+    return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
+  },
+};
+export type Eyes = typeof eyes;
+
+expose(eyes);
