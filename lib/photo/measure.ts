@@ -59,7 +59,7 @@ export interface PhotoMeasure {
   readonly fromReferenceMm: number;
 }
 
-/** Lengths of a crack beside the sum of its branches; null where it has no branches and bends little. */
+/** Lengths of a crack beside the sum of its branches. */
 export interface CrackWays {
   /** Longest way along it from tip to tip. */
   readonly longest: Propagated;
@@ -91,6 +91,8 @@ export interface PhotoRuler {
   placingFor(placed: Placed): Placing;
   /** Size of a shape. Fails when it has none, or when a line of sight misses the surface. */
   measure(placed: Placed): Result<PhotoMeasure, Problem>;
+  /** Share of an area, mm², of the whole zone all round the rim; null where the surface is no zone. */
+  shareOfZone(placed: Placed, areaMm2: number): number | null;
   /** The other lengths of a crack. Fails as `measure` does, and for shapes other than a trace. */
   crackWays(placed: Placed): Result<CrackWays, Problem>;
 }
@@ -121,6 +123,10 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
     reference,
     placingFor,
     measure: (placed) => measureOn(reference, placingFor(placed), placed.shape),
+    shareOfZone: (placed, areaMm2) => {
+      const { zoneAreaMm2 } = placingFor(placed);
+      return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
+    },
     crackWays: (placed) => crackWaysOn(reference, placingFor(placed), placed.shape),
   });
 }

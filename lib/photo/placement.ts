@@ -17,6 +17,8 @@ export interface Placing {
   surfaceOf(view: View, unknowns: readonly number[]): Surface;
   /** The ledge the reference was taken to lie on; null for flat surfaces. */
   readonly ledge: Ledge | null;
+  /** Area of the whole zone, all round the rim, mm²; null where the surface is no zone. */
+  readonly zoneAreaMm2: number | null;
   /** Other surfaces that may be meant, with how likely each is; the rest of one is this one. */
   readonly alternatives: readonly { readonly weight: number; readonly placing: Placing }[];
 }

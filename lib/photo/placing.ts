@@ -11,6 +11,7 @@ function flat(what: string, offsetMm: number, offsetU: number, tiltU: number): P
   return {
     what,
     ledge: null,
+    zoneAreaMm2: null,
     alternatives: [],
     unknowns: [
       { name: OFFSET, u: offsetU },
@@ -29,6 +30,7 @@ function cylinder(radiusMm: number, turn: number): Placing {
   return {
     what: `cylinder of radius ${Math.round(radiusMm)} mm`,
     ledge: null,
+    zoneAreaMm2: null,
     alternatives: [],
     unknowns: [
       { name: OFFSET, u: U.restMm },

@@ -215,6 +215,7 @@ function onLedge(
   return {
     what: `${zone}, ${radiiOf(pieces)}`,
     ledge,
+    zoneAreaMm2: turnedArea(pieces),
     alternatives: [],
     unknowns,
     surfaceOf: ({ frame }, d): Surface => {
@@ -247,6 +248,14 @@ function onLedge(
       );
     },
   };
+}
+
+/** Area of pieces turned about the axle, by Guldin’s rule: length times the way of its middle, mm². */
+function turnedArea(pieces: readonly ProfilePiece[]): number {
+  return pieces.reduce(
+    (sum, { from, to }) => sum + Math.PI * (from[1] + to[1]) * Math.hypot(to[0] - from[0], to[1] - from[1]),
+    0,
+  );
 }
 
 function meanRadius(pieces: readonly ProfilePiece[]): number {

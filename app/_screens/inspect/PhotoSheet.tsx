@@ -18,6 +18,7 @@ import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
 import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
+import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
 import { CardNote, scaleOfCard } from './CardNote.tsx';
@@ -59,6 +60,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
   const history = useMarkHistory(view, photo, setWrong);
   const attached = view.state.photos.get(photo)?.value;
   const scale = view.state.scales.get(photo)?.value.scale ?? null;
+  const [units] = useUnits();
   const gauging = useGauging(view, photo);
   const { gauge } = gauging;
   const looking = useCardFinding(photo);
@@ -178,6 +180,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
                 zone: attached.zone,
               },
               gauge,
+              units,
             )
           }
           scaleGuide={
@@ -193,7 +196,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
           draftLabel={(shape) => {
             const measured = gauge?.({ shape, component: attached.component, zone: attached.zone });
             return measured?.ok === true
-              ? measureText(measured.value.quantity, measured.value.value, measured.value.u)
+              ? measureText(measured.value.quantity, measured.value.value, measured.value.u, units)
               : '';
           }}
           overlay={grid?.lines ?? null}
@@ -212,7 +215,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
             key={chosen.mark}
             view={view}
             mark={chosen}
-            gauge={gauge}
+            gauging={gauging}
             onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
           />
         )}
