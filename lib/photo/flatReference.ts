@@ -88,7 +88,7 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
     .filter((one) => one.ok)
     .map((one) => one.value)
     .sort((a, b) => a.misfit - b.misfit);
-  const best = fitted[0]?.reference;
+  const [{ reference: best, misfit } = { reference: undefined, misfit: 0 }] = fitted;
   if (best === undefined) {
     return fail(
       problem(
@@ -100,8 +100,24 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
       ),
     );
   }
+  // Two coordinates a point; six unknowns of the pose are fitted, the rest is known beforehand.
+  const free = Math.max(1, 2 * (found.px.length - best.leftOut.length) - 6);
+  if (misfit > MISFIT_MAX * free) {
+    return fail(
+      problem(
+        'reference-misfit',
+        'scale',
+        found.px,
+        'The points do not look like a flat thing of this size seen by this camera',
+        'Check that the right size was chosen and that the corners go round in order; then set the scale again.',
+      ),
+    );
+  }
   return { ok: true, value: best };
 }
+
+/** Six standard uncertainties in the mean: no chance, but another thing, other corners or another camera. Our own choice. */
+const MISFIT_MAX = 36;
 
 const ASPECT = 3;
 const POSE = 4;
