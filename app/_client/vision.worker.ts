@@ -1,7 +1,7 @@
 import { expose } from 'comlink';
 import { parse } from 'exifr';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
-import { type GreyPicture, PHOTO_PIXELS_MAX } from '../../lib/photo/index.ts';
+import { type GreyPicture, greyFromColours, PHOTO_PIXELS_MAX } from '../../lib/photo/index.ts';
 
 /** What was found in a photo; pixels of the upright picture. */
 export interface CardFinding {
@@ -11,15 +11,6 @@ export interface CardFinding {
   readonly focal35Mm: number | null;
   /** The card with the most markers first. */
   readonly cards: readonly FoundCard[];
-}
-
-/** Luma of ITU-R BT.601 in whole numbers, as OpenCV’s own conversion weighs it. */
-function greyOf({ width, height, data }: ImageData): GreyPicture {
-  const values = new Uint8Array(width * height);
-  for (let i = 0, at = 0; i < values.length; i += 1, at += 4) {
-    values[i] = ((data[at] ?? 0) * 77 + (data[at + 1] ?? 0) * 150 + (data[at + 2] ?? 0) * 29 + 128) >> 8;
-  }
-  return { widthPx: width, heightPx: height, values };
 }
 
 async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
@@ -40,7 +31,8 @@ async function pictureOf(photo: Blob): Promise<GreyPicture> {
   if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
   pen.drawImage(bitmap, 0, 0);
   bitmap.close();
-  return greyOf(pen.getImageData(0, 0, canvas.width, canvas.height));
+  const { data, width, height } = pen.getImageData(0, 0, canvas.width, canvas.height);
+  return greyFromColours(width, height, data, 4);
 }
 
 async function focal35Of(photo: Blob): Promise<number | null> {

@@ -38,7 +38,7 @@ export {
   photoRuler,
   SURFACE_BY_ZONE,
 } from './measure.ts';
-export type { GreyPicture } from './picture.ts';
+export { type GreyPicture, greyFromColours } from './picture.ts';
 export {
   type Ledge,
   ledgesNear,

@@ -82,7 +82,7 @@ const AWAY_COST = 2;
 /** … gained where the whole reference rests, where that is on the marked zone itself, and where it faces its way. */
 const RESTING_GAIN = 0.4;
 const SAME_ZONE_GAIN = 0.4;
-const FACING_GAIN = 0.15;
+const FACING_GAIN = 0.3;
 /** A difference in likeliness that makes one way of lying e times as likely as another. */
 const E_FOLD = 0.1;
 /** A point this far past the end of its zone counts as not in it at all, mm. */
