@@ -1,6 +1,6 @@
 import type { Ledge } from './profile.ts';
 import type { Frame, View } from './reference.ts';
-import type { Surface } from './surface.ts';
+import type { Axle, Surface } from './surface.ts';
 import { add, cross, rotated, scaled, type Vec3 } from './vector.ts';
 
 /** One thing that is not known about where a surface lies: its name in the budget, and its standard uncertainty. */
@@ -15,6 +15,8 @@ export interface Placing {
   readonly what: string;
   readonly unknowns: readonly Unknown[];
   surfaceOf(view: View, unknowns: readonly number[]): Surface;
+  /** Where the rim’s axle stands with all unknowns at their best values; null for flat surfaces. */
+  axleOf(view: View): Axle | null;
   /** The ledge the reference was taken to lie on; null for flat surfaces. */
   readonly ledge: Ledge | null;
   /** Area of the whole zone, all round the rim, mm²; null where the surface is no zone. */

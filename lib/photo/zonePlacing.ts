@@ -218,6 +218,7 @@ function onLedge(
     zoneAreaMm2: turnedArea(pieces),
     alternatives: [],
     unknowns,
+    axleOf: ({ frame }) => axleUnder(frame, ledge, side, turn, [0, 0], restOn(ledge, widthMm), way.slideMm),
     surfaceOf: ({ frame }, d): Surface => {
       const [rest, stepBy, turnBy, leanX, leanY, slideBy, radiusBy] = unknowns.map((_, i) => value(d, i)) as [
         number,

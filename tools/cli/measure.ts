@@ -178,7 +178,8 @@ export function measure(args: string[]): Promise<number> {
 }
 
 function sentence(mark: ReturnType<typeof answerFor>): string {
-  if (mark.problem !== undefined) return `${mark.name}: not measured. ${mark.problem.message}. ${mark.problem.wayOut}`;
+  if (mark.problem !== undefined)
+    return `${mark.name}: not measured. ${mark.problem.message}. ${mark.problem.wayOut}`;
   const size =
     mark.quantity === 'length'
       ? `${showLength(mark.value)} ± ${showLength(mark.U)}`
