@@ -30,7 +30,7 @@ import { Chance, inCamera, pictures, quantile, sectionFor, type Truth, truths } 
  * program’s own figures were chosen, the other half was not. Prints tables; ends with 1 when a goal is missed.
  */
 const PICK_PX = 1.5;
-const MARKS_OF_A_KIND = 14;
+const MARKS_OF_A_KIND = 10;
 
 interface Result {
   readonly picture: string;

@@ -141,7 +141,7 @@ export function crackOn(zone: Zone, chance: Chance): TrueMark | null {
     (sum, p, i) => (i === 0 ? 0 : sum + distance(p, must(at.rimMm[i - 1], 'point'))),
     0,
   );
-  return { kind: 'crack', size, px: every(at.px, 8), rimMm: at.rimMm };
+  return { kind: 'crack', size, px: every(at.px, 3), rimMm: at.rimMm };
 }
 
 /** A patch with a wavy outline, 15 to 60 mm across; its true area by summing thin strips on the surface. */
@@ -172,7 +172,7 @@ export function patchOn(zone: Zone, chance: Chance): TrueMark | null {
     const [s1, t1] = must(outline[(i + 1) % n], 'point');
     size += ((t0 + t1) / 2 - angle) * way.at((s0 + s1) / 2).radius * (s1 - s0);
   }
-  return { kind: 'area', size: Math.abs(size), px: every(at.px, 4), rimMm: at.rimMm };
+  return { kind: 'area', size: Math.abs(size), px: every(at.px, 2), rimMm: at.rimMm };
 }
 
 /** A gap with parallel ends, 2 to 30 mm wide, across a lock ring’s body. */

@@ -28,11 +28,11 @@ export interface Placing {
 /** All figures below are standard uncertainties of our own choice until trials on real rims replace them. */
 export const U = {
   /** The reference lies above the metal by its thickness and by what it bridges, mm. */
-  restMm: 0.5,
+  restMm: 0.9,
   /** A card laid flat follows the metal within this, rad (about one degree). */
   restTurn: 0.02,
-  /** From the reference’s long side to the direction round the rim, rad (about eight degrees). */
-  turn: 0.14,
+  /** From the reference’s long side to the direction round the rim, rad (about seven degrees). */
+  turn: 0.12,
   /** Radius that a size designation gives: rolled sections, relative. */
   radiusShare: 0.005,
   /** The step in radius from the ledge to the zone: our sections are schematic; relative, and at least, mm. */
@@ -47,8 +47,8 @@ export const U = {
   planeOffsetMm: 0.7,
   planeTilt: 0.02,
 } as const;
-/** A printed card lies above the metal by half a millimetre to one and a half, mm. */
-export const REST_MM = 0.8;
+/** A printed card lies above the metal by its own thickness and by what it rests on: paint, rust, beads of a weld; mm. */
+export const REST_MM = 1.5;
 
 export const OFFSET = 'how far the mark lies before or behind the reference';
 export const TILT = 'tilt of the surface against the reference';

@@ -84,7 +84,7 @@ const RESTING_GAIN = 0.4;
 const SAME_ZONE_GAIN = 0.4;
 const FACING_GAIN = 0.3;
 /** A difference in likeliness that makes one way of lying e times as likely as another. */
-const E_FOLD = 0.1;
+const E_FOLD = 0.06;
 /** A point this far past the end of its zone counts as not in it at all, mm. */
 const STRAY_MM = 30;
 /** Metal that faces further round than this from a ledge is on its other side: cos 100°. */

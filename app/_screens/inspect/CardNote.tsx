@@ -54,7 +54,8 @@ export function CardNote({
   );
 }
 
-function noteOf(looking: Looking): string {
+/** What was found, in a sentence or two. */
+export function noteOf(looking: Looking): string {
   if (looking.state === 'looking') return 'Looking for the scale card …';
   if (looking.state === 'failed') return looking.problem.message;
   const [card] = looking.finding.cards;
