@@ -4,6 +4,7 @@ import { type Estimate, type Evidence, estimate } from './estimate.ts';
 import { homographyFrom, type Point } from './homography.ts';
 import {
   at,
+  bestOf,
   FINDING_EVIDENCE,
   frameOf,
   lensOf,
@@ -86,9 +87,9 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
   const fitted = [guess.value, mirrored(guess.value)]
     .map((start) => fitPose(start, { ...found, mm, patchMm: found.patchMm?.map(shifted) ?? null }, camera))
     .filter((one) => one.ok)
-    .map((one) => one.value)
-    .sort((a, b) => a.misfit - b.misfit);
-  const [{ reference: best, misfit } = { reference: undefined, misfit: 0 }] = fitted;
+    .map((one) => one.value);
+  const best = bestOf(fitted);
+  const misfit = Math.min(...fitted.map((one) => one.misfit));
   if (best === undefined) {
     return fail(
       problem(
@@ -183,6 +184,7 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<F
   const reference: Reference = {
     estimate: result,
     viewOf,
+    alternatives: [],
     residualPx:
       kept.length > 4 ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length) : null,
     leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),

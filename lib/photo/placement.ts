@@ -41,8 +41,8 @@ export const U = {
   /** Where along the ledge the reference lies, beside the play that its length leaves, mm. */
   slideMm: 2,
   /** A mark of which nothing is known but that it is near the reference: distance from its plane, mm, and tilt, rad. */
-  unknownOffsetMm: 22,
-  unknownTilt: 0.2,
+  unknownOffsetMm: 15,
+  unknownTilt: 0.15,
   /** A mark said to lie in the reference’s plane, mm, and rad. */
   planeOffsetMm: 0.7,
   planeTilt: 0.02,
