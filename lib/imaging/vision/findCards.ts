@@ -1,5 +1,6 @@
 import {
   type CardName,
+  cardLayout,
   cardLayouts,
   type GreyPicture,
   homographyFrom,
@@ -9,6 +10,7 @@ import {
 } from '../../photo/index.ts';
 import type { Cv, CvMat } from './cv.ts';
 import { refinedCorners } from './refine.ts';
+import { showsMarker } from './verify.ts';
 
 /** A marker found in a picture: corners clockwise from the top left of the marker as printed, px. */
 export interface FoundMarker {
@@ -115,11 +117,11 @@ interface Box {
   readonly bottom: number;
 }
 
-/** Where a card must lie from the markers found of it, with a margin; px. */
-function boxOfCard({ layout, markers }: FoundCard): Box | null {
-  const card = cardLayouts.find(({ name }) => name === layout);
+/** The map from a card to the picture, from the markers found of it; null where they do not fix one. */
+function placeOf({ layout, markers }: FoundCard) {
+  const card = cardLayout(layout);
   const pairs = markers.flatMap(({ id, corners }) => {
-    const printed = card?.markers.find((one) => one.id === id);
+    const printed = card.markers.find((one) => one.id === id);
     return printed === undefined
       ? []
       : markerCorners(printed).map((mm, k) => ({ mm, px: corners[k] ?? corners[0] }));
@@ -128,7 +130,14 @@ function boxOfCard({ layout, markers }: FoundCard): Box | null {
     pairs.map(({ mm }) => mm),
     pairs.map(({ px }) => px),
   );
-  if (!toPx.ok || card === undefined) return null;
+  return toPx.ok ? { card, printed: card.markers, toPx: toPx.value } : null;
+}
+
+/** Where a card must lie from the markers found of it, with a margin; px. */
+function boxOfCard(found: FoundCard): Box | null {
+  const place = placeOf(found);
+  if (place === null) return null;
+  const { card, toPx } = place;
   const { widthMm, heightMm } = card;
   const m = 8;
   const points = (
@@ -138,7 +147,7 @@ function boxOfCard({ layout, markers }: FoundCard): Box | null {
       [widthMm + m, heightMm + m],
       [-m, heightMm + m],
     ] as const
-  ).map((mm) => mapPoint(toPx.value, mm));
+  ).map((mm) => mapPoint(toPx, mm));
   const xs = points.map(([x]) => x);
   const ys = points.map(([, y]) => y);
   return { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) };
@@ -216,5 +225,23 @@ export function findCards(cv: Cv, picture: GreyPicture): FoundCard[] {
     const exact = refinedCorners(picture, corners);
     return exact === null ? [] : [{ id, corners: exact }];
   });
-  return cardsOf(refined);
+  return cardsOf(refined).map((card) => completed(picture, card));
+}
+
+/** Adds markers that the detector did not read and that are seen where the others say they must be. */
+function completed(picture: GreyPicture, card: FoundCard): FoundCard {
+  if (isWhole(card)) return card;
+  const { printed, toPx } = placeOf(card) ?? { printed: [], toPx: null };
+  if (toPx === null) return card;
+  const added = printed
+    .filter(({ id }) => card.markers.every((marker) => marker.id !== id))
+    .flatMap((marker): FoundMarker[] => {
+      const [a, b, c, d] = markerCorners(marker).map((mm) => mapPoint(toPx, mm));
+      if (a === undefined || b === undefined || c === undefined || d === undefined) return [];
+      const exact = refinedCorners(picture, [a, b, c, d]);
+      return exact !== null && showsMarker(picture, exact, marker.id)
+        ? [{ id: marker.id, corners: exact }]
+        : [];
+    });
+  return { ...card, markers: [...card.markers, ...added].sort((p, q) => p.id - q.id) };
 }
