@@ -7,6 +7,9 @@ import classes from './photo.module.css';
 import { measureText } from './sizes.ts';
 import type { Gauging } from './useGauging.ts';
 
+/** Contributions below this share of u are left out of the list: they change nothing. */
+const SHOWN_SHARE = 0.02;
+
 /** The size of a mark with its uncertainty, what that comes from, and how well the photo shows it. */
 export function MarkSize({ mark, gauging }: { mark: Mark; gauging: Gauging }) {
   const { ruler, gauge, slotOf } = gauging;
@@ -47,9 +50,11 @@ export function MarkSize({ mark, gauging }: { mark: Mark; gauging: Gauging }) {
       <details className={classes.budget}>
         <summary>Where the uncertainty comes from</summary>
         <ul>
-          {size.contributions.map((one) => (
-            <li key={one.name}>{partText(one, size, units)}</li>
-          ))}
+          {size.contributions
+            .filter((one) => one.u > SHOWN_SHARE * size.u)
+            .map((one) => (
+              <li key={one.name}>{partText(one, size, units)}</li>
+            ))}
           <li>
             Worked out by{' '}
             {size.by === 'first order' ? 'first-order propagation' : 'simulation with random draws'}.
