@@ -9,6 +9,16 @@ export {
   markerCells,
   markerCorners,
 } from './card.ts';
+export {
+  arcOfChord,
+  chordOfArc,
+  foreshorteningShare,
+  type PickedLength,
+  radiusOfSagitta,
+  sagittaOfChord,
+  scaleErrorOfShift,
+  uOfPickedLength,
+} from './chord.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -26,7 +36,7 @@ export {
   type Sniffed,
   sniffPhoto,
 } from './formats.ts';
-export { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
+export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
   type CrackWays,
   measureShape,
