@@ -19,6 +19,8 @@ export {
   scaleErrorOfShift,
   uOfPickedLength,
 } from './chord.ts';
+export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
+export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -36,6 +38,7 @@ export {
   type Sniffed,
   sniffPhoto,
 } from './formats.ts';
+export { type Encoding, type GreyPicture, type PictureWindow, windowAround } from './grey.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
   type CrackWays,
@@ -58,3 +61,4 @@ export {
 export type { Contribution, Propagated } from './propagate.ts';
 export { knownRectangles, locateReference, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
+export { type SpanSnap, snapSpan } from './spanEnds.ts';
