@@ -9,6 +9,18 @@ export {
   markerCells,
   markerCorners,
 } from './card.ts';
+export {
+  arcOfChord,
+  chordOfArc,
+  foreshorteningShare,
+  type PickedLength,
+  radiusOfSagitta,
+  sagittaOfChord,
+  scaleErrorOfShift,
+  uOfPickedLength,
+} from './chord.ts';
+export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
+export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -26,8 +38,15 @@ export {
   type Sniffed,
   sniffPhoto,
 } from './formats.ts';
+export {
+  type Encoding,
+  type GreyPicture,
+  greyFromColours,
+  type PictureWindow,
+  windowAround,
+} from './grey.ts';
 export { type Grid, type GridLine, gridOf } from './grid.ts';
-export { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
+export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
   type CrackWays,
   measureShape,
@@ -38,7 +57,6 @@ export {
   photoRuler,
   SURFACE_BY_ZONE,
 } from './measure.ts';
-export { type GreyPicture, greyFromColours } from './picture.ts';
 export {
   type Ledge,
   ledgesNear,
@@ -50,3 +68,4 @@ export {
 export type { Contribution, Propagated } from './propagate.ts';
 export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
+export { type SpanSnap, snapSpan } from './spanEnds.ts';
