@@ -1,5 +1,7 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
+import type { Problem, Result } from '../../lib/base/index.ts';
+import type { Point } from '../../lib/photo/index.ts';
 import type { CardFinding, Eyes } from './vision.worker.ts';
 
 export type { CardFinding } from './vision.worker.ts';
@@ -17,7 +19,29 @@ export async function readyEyes(): Promise<void> {
   await started().ready();
 }
 
-/** Finds the scale cards of a photo, off the main thread. Rejects when the photo cannot be decoded here. */
-export async function findCard(photo: Blob): Promise<CardFinding> {
-  return await started().find(photo);
+/**
+ * Finds the scale cards of a photo, off the main thread. `key` names the photo among others. Rejects when the photo
+ * cannot be decoded here.
+ */
+export async function findCard(photo: Blob, key: string): Promise<CardFinding> {
+  return await started().find(key, photo);
+}
+
+/** Pulls the ends of spans, or the corners of an outline, to edges in the photo; sub-pixel. Fails naming the point. */
+export async function pullToEdges(
+  photo: Blob,
+  key: string,
+  points: readonly Point[],
+  what: 'spans' | 'corners',
+): Promise<Result<Point[], Problem>> {
+  if (what === 'corners') return await started().pullCorners(key, photo, points);
+  const pulled: Point[] = [];
+  for (let i = 0; i + 1 < points.length; i += 2) {
+    const [a, b] = [points[i], points[i + 1]];
+    if (a === undefined || b === undefined) break;
+    const ends = await started().pullSpan(key, photo, [a, b]);
+    if (!ends.ok) return ends;
+    pulled.push(...ends.value);
+  }
+  return { ok: true, value: pulled };
 }

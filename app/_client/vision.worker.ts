@@ -1,7 +1,15 @@
 import { expose } from 'comlink';
 import { parse } from 'exifr';
+import { ok, type Problem, type Result } from '../../lib/base/index.ts';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
-import { type GreyPicture, greyFromColours, PHOTO_PIXELS_MAX } from '../../lib/photo/index.ts';
+import {
+  type GreyPicture,
+  greyFromColours,
+  PHOTO_PIXELS_MAX,
+  type Point,
+  snapCorner,
+  snapSpan,
+} from '../../lib/photo/index.ts';
 
 /** What was found in a photo; pixels of the upright picture. */
 export interface CardFinding {
@@ -35,6 +43,16 @@ async function pictureOf(photo: Blob): Promise<GreyPicture> {
   return greyFromColours(width, height, data, 4);
 }
 
+let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
+
+/** The picture of a photo; the last one is kept, because one looks at a photo for a while. */
+async function pictureFor(key: string, photo: Blob): Promise<GreyPicture> {
+  if (kept?.key === key) return kept.picture;
+  const picture = await pictureOf(photo);
+  kept = { key, picture };
+  return picture;
+}
+
 async function focal35Of(photo: Blob): Promise<number | null> {
   const tags = (await parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
     | { FocalLengthIn35mmFormat?: unknown }
@@ -48,10 +66,29 @@ const eyes = {
   async ready(): Promise<void> {
     await loadCv();
   },
-  async find(photo: Blob): Promise<CardFinding> {
-    const [cv, picture, focal35Mm] = await Promise.all([loadCv(), pictureOf(photo), focal35Of(photo)]);
+  /** `key` names the photo, so that it is not decoded again. */
+  async find(key: string, photo: Blob): Promise<CardFinding> {
+    const [cv, picture, focal35Mm] = await Promise.all([loadCv(), pictureFor(key, photo), focal35Of(photo)]);
     const { widthPx, heightPx } = picture;
     return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
+  },
+  /** Both ends of a span, pulled to edges along it. */
+  async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
+    const snapped = snapSpan(await pictureFor(key, photo), ends);
+    return snapped.ok ? ok(snapped.value.ends.map(({ at }) => at)) : snapped;
+  },
+  /** The corners of an outline, each pulled to where its two sides meet. */
+  async pullCorners(key: string, photo: Blob, corners: readonly Point[]): Promise<Result<Point[], Problem>> {
+    const picture = await pictureFor(key, photo);
+    const pulled: Point[] = [];
+    for (const [i, corner] of corners.entries()) {
+      const before = corners.at(i - 1) ?? corner;
+      const after = corners[(i + 1) % corners.length] ?? corner;
+      const snapped = snapCorner(picture, { corner, before, after });
+      if (!snapped.ok) return snapped;
+      pulled.push(snapped.value.at);
+    }
+    return ok(pulled);
   },
 };
 export type Eyes = typeof eyes;

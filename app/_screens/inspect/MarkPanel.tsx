@@ -8,6 +8,7 @@ import { Field } from '../../_ui/kit.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import { MarkSize } from './MarkSize.tsx';
+import { type Pull, PullPoints } from './PullPoints.tsx';
 import classes from './photo.module.css';
 import { ReadingFromPhoto } from './ReadingFromPhoto.tsx';
 import { sizeOfMark } from './sizes.ts';
@@ -20,11 +21,13 @@ export function MarkPanel({
   view,
   mark,
   gauging,
+  pull,
   onChange,
 }: {
   view: InspectionView;
   mark: Mark;
   gauging: Gauging;
+  pull: Pull;
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
@@ -50,6 +53,18 @@ export function MarkPanel({
       {open ? (
         <div className={classes.overBody}>
           <MarkSize mark={mark} gauging={gauging} />
+          {may && mark.shape.form === 'span' ? (
+            <PullPoints
+              points={mark.shape.ends}
+              what="spans"
+              pull={pull}
+              onPoints={([a, b]) =>
+                a === undefined || b === undefined
+                  ? undefined
+                  : onChange({ ...mark, shape: { form: 'span', ends: [[...a], [...b]] } })
+              }
+            />
+          ) : null}
           {may && measured?.ok === true && mark.shape.form === 'span' && slotInfo !== undefined ? (
             <ReadingFromPhoto view={view} slot={slotInfo} mark={mark} measured={measured.value} />
           ) : null}

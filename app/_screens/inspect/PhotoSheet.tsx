@@ -19,16 +19,18 @@ import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useUnits } from '../../_client/units.ts';
+import { pullToEdges } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
 import { CardNote, scaleOfCard } from './CardNote.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import { MarkPanel } from './MarkPanel.tsx';
+import type { Pull } from './PullPoints.tsx';
 import classes from './photo.module.css';
 import { type Guide, ScalePanel } from './ScalePanel.tsx';
 import { SurfacePanel } from './SurfacePanel.tsx';
 import { measureText, sizeOfMark } from './sizes.ts';
-import { cameraOf, useCardFinding } from './useCardFinding.ts';
+import { cameraOf, useCardFinding, usePhotoBytes } from './useCardFinding.ts';
 import { type Gauging, useGauging, useGrid } from './useGauging.ts';
 import { useMarkHistory } from './useMarkHistory.ts';
 
@@ -64,11 +66,13 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
   const gauging = useGauging(view, photo);
   const { gauge } = gauging;
   const looking = useCardFinding(photo);
+  const bytes = usePhotoBytes(photo);
   const chosen = marks.find((mark) => mark.mark === selected) ?? null;
   const about = useAbout(chosen ?? marks[0] ?? null, scale, attached);
   const grid = useGrid(gauging, about, gridOn || panel?.kind === 'surface');
   useFullScreen();
   if (attached === undefined) return null;
+  const pull: Pull = async (points, what) => pullToEdges(await bytes(), photo, points, what);
   const setScale = async (set: PhotoScale) => {
     const camera = cameraOf(looking, { widthPx, heightPx });
     await write(kinds.scaleSet, view.state.id, { photo, scale: set, camera });
@@ -216,6 +220,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
             view={view}
             mark={chosen}
             gauging={gauging}
+            pull={pull}
             onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
           />
         )}
@@ -232,6 +237,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
             guide={panel.guide}
             found={scaleOfCard(looking)}
             onGuide={(next) => setPanel({ kind: 'scale', guide: next })}
+            pull={pull}
             onCancel={() => setPanel(null)}
             onSet={setScale}
           />

@@ -6,6 +6,7 @@ import { PhotoScale } from '../../../lib/record/index.ts';
 import { parseTypedLength } from '../../../lib/units/index.ts';
 import { rememberedUnit } from '../../_client/device.ts';
 import { Button, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
+import { type Pull, PullPoints } from './PullPoints.tsx';
 import classes from './photo.module.css';
 
 /** Points picked for a scale, and what they are. */
@@ -20,6 +21,8 @@ interface Props {
   /** The scale of a card found in the photo; null where none was. */
   readonly found: PhotoScale | null;
   onGuide(guide: Guide): void;
+  /** Pulls points to edges in the photo. */
+  pull: Pull;
   onCancel(): void;
   onSet(scale: PhotoScale): Promise<void>;
 }
@@ -35,7 +38,7 @@ const HINTS: Readonly<Record<Source, string>> = {
 };
 
 /** Sets the scale: a found card, one or two known lengths, or the four corners of a rectangle. */
-export function ScalePanel({ guide, found, onGuide, onCancel, onSet }: Props) {
+export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Props) {
   const { points, wanted } = guide;
   const source: Source = wanted === 2 ? 'length' : guide.pairs === true ? 'two lengths' : 'rectangle';
   const [typed, setTyped] = useState('');
@@ -78,6 +81,14 @@ export function ScalePanel({ guide, found, onGuide, onCancel, onSet }: Props) {
       <p className={classes.size}>
         {ready ? 'Drag the points to set them exactly.' : `${HINTS[source]} (${points.length} of ${wanted}).`}
       </p>
+      {ready ? (
+        <PullPoints
+          points={points}
+          what={source === 'rectangle' ? 'corners' : 'spans'}
+          pull={pull}
+          onPoints={(next) => onGuide({ ...guide, points: next.map(([x, y]) => [x, y]) })}
+        />
+      ) : null}
       {source === 'rectangle' ? (
         <div className={classes.panelRow}>
           <Field label="Rectangle">

@@ -33,7 +33,7 @@ export function useCardFinding(photo: string): Looking {
   useEffect(() => {
     let gone = false;
     setLooking({ state: 'looking' });
-    const known = found.get(photo) ?? bytes().then(findCard);
+    const known = found.get(photo) ?? bytes().then((blob) => findCard(blob, photo));
     found.set(photo, known);
     if (found.size > KEPT) found.delete([...found.keys()][0] ?? '');
     known.then(
