@@ -67,6 +67,9 @@ function markersIn(cv: Cv, mat: CvMat, { scale, left, top }: Look): FoundMarker[
   parameters.adaptiveThreshWinSizeMax = 43;
   parameters.minMarkerPerimeterRate = 0.015;
   parameters.minOtsuStdDev = 3;
+  parameters.maxErroneousBitsInBorderRate = 0.5;
+  parameters.errorCorrectionRate = 1;
+  parameters.perspectiveRemovePixelPerCell = 8;
   parameters.polygonalApproxAccuracyRate = 0.05;
   const refine = new cv.aruco_RefineParameters(10, 3, true);
   const detector = new cv.aruco_ArucoDetector(dictionary, parameters, refine);
