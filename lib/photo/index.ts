@@ -57,6 +57,7 @@ export {
   photoRuler,
   SURFACE_BY_ZONE,
 } from './measure.ts';
+export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
 export {
   type Ledge,
   ledgesNear,
