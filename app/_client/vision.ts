@@ -1,7 +1,7 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
-import type { Point } from '../../lib/photo/index.ts';
+import type { Opening, Point } from '../../lib/photo/index.ts';
 import type { CardFinding, Eyes } from './vision.worker.ts';
 
 export type { CardFinding } from './vision.worker.ts';
@@ -44,4 +44,13 @@ export async function pullToEdges(
     pulled.push(...ends.value);
   }
   return { ok: true, value: pulled };
+}
+
+/** Opening of a crack along a trace, px, from the light across it. Fails where the photo does not resolve it. */
+export async function openingAlong(
+  photo: Blob,
+  key: string,
+  trace: readonly Point[],
+): Promise<Result<Opening, Problem>> {
+  return await started().opening(key, photo, trace);
 }

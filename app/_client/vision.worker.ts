@@ -3,8 +3,10 @@ import { parse } from 'exifr';
 import { ok, type Problem, type Result } from '../../lib/base/index.ts';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
 import {
+  crackOpening,
   type GreyPicture,
   greyFromColours,
+  type Opening,
   PHOTO_PIXELS_MAX,
   type Point,
   snapCorner,
@@ -76,6 +78,10 @@ const eyes = {
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
     const snapped = snapSpan(await pictureFor(key, photo), ends);
     return snapped.ok ? ok(snapped.value.ends.map(({ at }) => at)) : snapped;
+  },
+  /** Opening of a crack along its main trace, px. */
+  async opening(key: string, photo: Blob, trace: readonly Point[]): Promise<Result<Opening, Problem>> {
+    return crackOpening(await pictureFor(key, photo), trace);
   },
   /** The corners of an outline, each pulled to where its two sides meet. */
   async pullCorners(key: string, photo: Blob, corners: readonly Point[]): Promise<Result<Point[], Problem>> {

@@ -93,6 +93,8 @@ export interface PhotoRuler {
   measure(placed: Placed): Result<PhotoMeasure, Problem>;
   /** Share of an area, mm², of the whole zone all round the rim; null where the surface is no zone. */
   shareOfZone(placed: Placed, areaMm2: number): number | null;
+  /** Size of one pixel across a trace at its middle, mm; null off the surface and for other shapes. */
+  mmPerPxAcross(placed: Placed): number | null;
   /** The other lengths of a crack. Fails as `measure` does, and for shapes other than a trace. */
   crackWays(placed: Placed): Result<CrackWays, Problem>;
 }
@@ -127,6 +129,7 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
       const { zoneAreaMm2 } = placingFor(placed);
       return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
     },
+    mmPerPxAcross: (placed) => acrossOn(reference, placingFor(placed), placed.shape),
     crackWays: (placed) => crackWaysOn(reference, placingFor(placed), placed.shape),
   });
 }
@@ -195,6 +198,29 @@ function crackWaysOn(reference: Reference, placing: Placing, shape: Shape): Resu
   return longest === null || tipToTip === null
     ? fail(missed([way], placing.what))
     : ok({ longest, tipToTip });
+}
+
+/** How far to both sides a pixel’s size across a trace is taken, px. */
+const ACROSS_PX = 2;
+
+function acrossOn(reference: Reference, placing: Placing, shape: Shape): number | null {
+  const line = shape.form === 'trace' ? shape.branches[0] : undefined;
+  const k = Math.max(1, Math.floor((line?.length ?? 0) / 2));
+  const [a, b] = [line?.[k - 1], line?.[k]];
+  if (a === undefined || b === undefined) return null;
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length === 0) return null;
+  const side = (sign: number): Point => [
+    (a[0] + b[0]) / 2 - (sign * ACROSS_PX * (b[1] - a[1])) / length,
+    (a[1] + b[1]) / 2 + (sign * ACROSS_PX * (b[0] - a[0])) / length,
+  ];
+  const view = reference.viewOf(reference.estimate.values);
+  const surface = placing.surfaceOf(
+    view,
+    placing.unknowns.map(() => 0),
+  );
+  const width = sizeOn(surface, view.lens, [[side(1), side(-1)]], 'chord');
+  return width === null ? null : width / (2 * ACROSS_PX);
 }
 
 function nearestTo(point: Point, lines: Lines): Point {

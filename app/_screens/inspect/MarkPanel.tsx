@@ -5,6 +5,7 @@ import { slotOf, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { useUnits } from '../../_client/units.ts';
 import { Field } from '../../_ui/kit.tsx';
+import { CrackOpening, type ReadOpening } from './CrackOpening.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
 import { MarkSize } from './MarkSize.tsx';
@@ -22,12 +23,14 @@ export function MarkPanel({
   mark,
   gauging,
   pull,
+  readOpening,
   onChange,
 }: {
   view: InspectionView;
   mark: Mark;
   gauging: Gauging;
   pull: Pull;
+  readOpening: ReadOpening;
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
@@ -53,6 +56,7 @@ export function MarkPanel({
       {open ? (
         <div className={classes.overBody}>
           <MarkSize mark={mark} gauging={gauging} />
+          <CrackOpening key={JSON.stringify(mark.shape)} mark={mark} gauging={gauging} read={readOpening} />
           {may && mark.shape.form === 'span' ? (
             <PullPoints
               points={mark.shape.ends}

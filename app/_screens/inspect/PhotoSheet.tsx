@@ -19,7 +19,7 @@ import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useUnits } from '../../_client/units.ts';
-import { pullToEdges } from '../../_client/vision.ts';
+import { openingAlong, pullToEdges } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
 import { CardNote, scaleOfCard } from './CardNote.tsx';
@@ -221,6 +221,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
             mark={chosen}
             gauging={gauging}
             pull={pull}
+            readOpening={async (trace) => openingAlong(await bytes(), photo, trace)}
             onChange={(after) => void history.change({ kind: 'redrawn', before: chosen, after })}
           />
         )}
