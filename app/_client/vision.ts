@@ -24,7 +24,10 @@ export async function readyEyes(): Promise<void> {
  * cannot be decoded here.
  */
 export async function findCard(photo: Blob, key: string): Promise<CardFinding> {
-  return await started().find(key, photo);
+  const start = performance.now();
+  const found = await started().find(key, photo);
+  performance.measure('find card', { start });
+  return found;
 }
 
 /** Pulls the ends of spans, or the corners of an outline, to edges in the photo; sub-pixel. Fails naming the point. */
