@@ -93,8 +93,8 @@ const open = (unknowns: number) =>
 
 /** Start values of the damping, from nearly none to a short step downhill. */
 const DAMPINGS = [1e-3, 1e2, 1e5];
-const ROUNDS_MAX = 6;
-const ITERATIONS = 12;
+const ROUNDS_MAX = 12;
+const ITERATIONS = 5;
 
 /**
  * Values in typical sizes that fit best; null where the fit runs into a singular system. The solver goes on from a step
@@ -114,7 +114,7 @@ function fittedTo(
       if (next.parameterError < best.parameterError) best = next;
       if (damping === DAMPINGS[0] && best.parameterError < before) break;
     }
-    if (best.parameterError > before * (1 - 1e-9) - 1e-12) break;
+    if (best.parameterError > before * (1 - 1e-6) - 1e-9) break;
   }
   return Number.isFinite(best.parameterError) ? best.parameterValues : null;
 }

@@ -99,8 +99,30 @@ export interface PhotoRuler {
   crackWays(placed: Placed): Result<CrackWays, Problem>;
 }
 
-/** Locates the reference of a photo. Fails when its points do not fix a plane. */
+/** Rulers made before, by the scale they were made for: the same photo is asked for on many occasions. */
+const made = new WeakMap<PhotoScale, { scene: PhotoScene; ruler: Result<PhotoRuler, Problem> }[]>();
+/** Scenes kept for one scale: a surface or two that were tried. */
+const SCENES_KEPT = 4;
+
+/**
+ * Locates the reference of a photo. Fails when its points do not fix a plane. The ruler of a scene made of the same
+ * objects is made once, and so is each measurement of the same shape with it: records do not change.
+ */
 export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
+  const known = made.get(scene.scale) ?? [];
+  const same = known.find(
+    (one) =>
+      one.scene.camera === scene.camera &&
+      one.scene.surface === scene.surface &&
+      one.scene.section === scene.section,
+  );
+  if (same !== undefined) return same.ruler;
+  const ruler = newRuler(scene);
+  made.set(scene.scale, [{ scene, ruler }, ...known].slice(0, SCENES_KEPT));
+  return ruler;
+}
+
+function newRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
   const located = locateReference(scene.scale, scene.camera);
   if (!located.ok) return located;
   const reference = located.value;
@@ -111,27 +133,38 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
     const place =
       scene.section === null || slot === null
         ? null
-        : {
-            section: scene.section,
-            slot,
-            zone,
-            marksPx: points,
-            ...referenceSizeMm(scene.scale),
-          };
+        : { section: scene.section, slot, zone, marksPx: points, ...referenceSizeMm(scene.scale) };
     return placingOf(scene.surface, place, reference.viewOf(reference.estimate.values));
   };
+  const placings = perShape(placingFor);
+  const measured = perShape((placed) => measureOn(reference, placings(placed), placed.shape));
   return ok({
     scene,
     reference,
-    placingFor,
-    measure: (placed) => measureOn(reference, placingFor(placed), placed.shape),
+    placingFor: placings,
+    measure: measured,
     shareOfZone: (placed, areaMm2) => {
-      const { zoneAreaMm2 } = placingFor(placed);
+      const { zoneAreaMm2 } = placings(placed);
       return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
     },
-    mmPerPxAcross: (placed) => acrossOn(reference, placingFor(placed), placed.shape),
-    crackWays: (placed) => crackWaysOn(reference, placingFor(placed), placed.shape),
+    mmPerPxAcross: (placed) => acrossOn(reference, placings(placed), placed.shape),
+    crackWays: perShape((placed) => crackWaysOn(reference, placings(placed), placed.shape)),
   });
+}
+
+/** Works a function of a placed shape out once for each shape, slot and zone. */
+function perShape<T>(work: (placed: Placed) => T): (placed: Placed) => T {
+  const done = new WeakMap<Shape, Map<string, T>>();
+  return (placed) => {
+    const ofShape = done.get(placed.shape) ?? new Map<string, T>();
+    done.set(placed.shape, ofShape);
+    const key = `${placed.slot}|${placed.zone}`;
+    const known = ofShape.get(key);
+    if (known !== undefined) return known;
+    const result = work(placed);
+    ofShape.set(key, result);
+    return result;
+  };
 }
 
 /** One mark on one photo; for several marks of a photo make a `photoRuler` once. */

@@ -20,19 +20,13 @@ export type Gauge =
   | ((mark: Pick<Mark, 'shape' | 'component' | 'zone'>) => Result<PhotoMeasure, Problem>)
   | null;
 
-/** A gauge over a located photo; `slotOf` names the slot of a component. A mark is measured once until it changes. */
+/** A gauge over a located photo; `slotOf` names the slot of a component. */
 export function gaugeOf(
   ruler: Result<PhotoRuler, Problem>,
   slotOf: (component: string) => string | null,
 ): Gauge {
-  const known = new WeakMap<object, Result<PhotoMeasure, Problem>>();
-  return (mark) => {
-    const before = known.get(mark);
-    if (before !== undefined) return before;
-    const measured = ruler.ok ? ruler.value.measure({ ...mark, slot: slotOf(mark.component) }) : ruler;
-    known.set(mark, measured);
-    return measured;
-  };
+  return ({ shape, zone, component }) =>
+    ruler.ok ? ruler.value.measure({ shape, zone, slot: slotOf(component) }) : ruler;
 }
 
 /** Label of a mark: what it is and how large, where that is known. */
