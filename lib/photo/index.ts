@@ -21,6 +21,21 @@ export {
 } from './chord.ts';
 export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
 export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
+
+  type CardDrawing,
+  type CardShade,
+  cellSideMm,
+  type DrawnBox,
+  type DrawnLine,
+  type DrawnText,
+  drawingOf,
+  GREY_SRGB,
+  quietZone,
+  rulerLengthMm,
+  rulerTicks,
+} from './cardDrawing.ts';
+
+export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -67,6 +82,7 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
-export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
+export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
+export { knownRectangles, knownRectangles, locateReference, locateReference, referenceSizeMm, scalePoints, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';
