@@ -50,7 +50,7 @@ export async function cardPdf(sheet: CardSheet): Promise<ArrayBuffer> {
 
 function drawCard(pdf: jsPDF, drawing: CardDrawing, [left, top]: Point): void {
   for (const { leftMm, topMm, widthMm, heightMm, shade } of drawing.boxes) {
-    pdf.setFillColor(SHADES[shade]);
+    pdf.setFillColor(SHADES[shade], SHADES[shade], SHADES[shade]);
     pdf.rect(left + leftMm, top + topMm, widthMm, heightMm, 'F');
   }
   pdf.setDrawColor(0);

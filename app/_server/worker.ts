@@ -4,6 +4,7 @@ export const SHELL_PAGES = [
   '/wheel',
   '/inspect',
   '/outbox',
+  '/card',
   '/queue',
   '/review',
   '/sign-in',

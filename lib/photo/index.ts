@@ -10,18 +10,6 @@ export {
   markerCorners,
 } from './card.ts';
 export {
-  arcOfChord,
-  chordOfArc,
-  foreshorteningShare,
-  type PickedLength,
-  radiusOfSagitta,
-  sagittaOfChord,
-  scaleErrorOfShift,
-  uOfPickedLength,
-} from './chord.ts';
-export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
-export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
-
   type CardDrawing,
   type CardShade,
   cellSideMm,
@@ -34,8 +22,19 @@ export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
   rulerLengthMm,
   rulerTicks,
 } from './cardDrawing.ts';
-
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
+export {
+  arcOfChord,
+  chordOfArc,
+  foreshorteningShare,
+  type PickedLength,
+  radiusOfSagitta,
+  sagittaOfChord,
+  scaleErrorOfShift,
+  uOfPickedLength,
+} from './chord.ts';
+export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
+export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export {
   PHOTO_BYTES_MAX,
@@ -83,6 +82,6 @@ export {
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
 export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
-export { knownRectangles, knownRectangles, locateReference, locateReference, referenceSizeMm, scalePoints, scalePoints } from './scales.ts';
+export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';

@@ -1,5 +1,6 @@
 'use client';
 import type { PhotoScale } from '../../../lib/record/index.ts';
+import { checkedRuler } from '../../_client/device.ts';
 import { Button } from '../../_ui/kit.tsx';
 import classes from './photo.module.css';
 import type { Looking } from './useCardFinding.ts';
@@ -22,7 +23,7 @@ export function scaleOfCard(looking: Looking): PhotoScale | null {
         [number, number],
       ],
     })),
-    ruler: null,
+    ruler: checkedRuler(card.layout),
   };
 }
 
@@ -62,7 +63,7 @@ export function noteOf(looking: Looking): string {
   if (card === undefined) return 'No scale card seen in this photo. Nothing is measured without a scale.';
   const count = card.markers.length;
   return count === 4
-    ? `${capital(card.layout)} found, all 4 markers.`
+    ? `${capital(card.layout)} found, all 4 markers.${checkedRuler(card.layout) === null ? ' Its ruler was never measured (Menu, Scale card): 1.5 % of doubt.' : ''}`
     : `${capital(card.layout)} found, ${count} of 4 markers; the rest is covered or out of the picture, so sizes are less sure.`;
 }
 
