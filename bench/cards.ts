@@ -17,7 +17,7 @@ import { Chance, quantile } from './support/truth.ts';
  * fewer than 97 % are found with all markers in sight under 60°, torch-lit and overexposed cards included.
  */
 const GOAL = 0.97;
-const cv = await loadCv();
+const { cv } = await loadCv();
 const chance = new Chance(20_260);
 
 const plain: CardShot = {

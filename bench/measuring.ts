@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { must } from '../lib/base/index.ts';
 import { greyPicture } from '../lib/imaging/server/index.ts';
-import { findCards, loadCv } from '../lib/imaging/vision/index.ts';
+import { type Cv, findCards, loadCv } from '../lib/imaging/vision/index.ts';
 import type { PointPx, Shape } from '../lib/marks/index.ts';
 import {
   cardLayout,
@@ -58,11 +58,7 @@ function shapeOf(mark: TrueMark, points: PointPx[]): Shape {
 }
 
 /** Every way to give the scale that this picture offers. */
-async function scalesOf(
-  truth: Truth,
-  chance: Chance,
-  cv: Awaited<ReturnType<typeof loadCv>>,
-): Promise<[string, PhotoScale][]> {
+async function scalesOf(truth: Truth, chance: Chance, cv: Cv): Promise<[string, PhotoScale][]> {
   const { scale } = truth;
   if (scale === null) return [];
   if (scale.source === 'steel tape') {
@@ -208,7 +204,7 @@ interface Steadiness {
 const results: Result[] = [];
 const steadiness: Steadiness[] = [];
 let refused = 0;
-const cv = await loadCv();
+const { cv } = await loadCv();
 
 for (const truth of truths()) {
   const chance = new Chance(truth.name.length * 7919 + truth.widthPx);

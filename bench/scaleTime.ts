@@ -43,7 +43,7 @@ function native(photo: string): { ms: number; version: string } | null {
 }
 
 async function inNode(photo: string): Promise<number> {
-  const cv = await loadCv();
+  const { cv } = await loadCv();
   const times: number[] = [];
   for (let n = 0; n < RUNS; n += 1) {
     const begun = performance.now();

@@ -70,7 +70,11 @@ const eyes = {
   },
   /** `key` names the photo, so that it is not decoded again. */
   async find(key: string, photo: Blob): Promise<CardFinding> {
-    const [cv, picture, focal35Mm] = await Promise.all([loadCv(), pictureFor(key, photo), focal35Of(photo)]);
+    const [{ cv }, picture, focal35Mm] = await Promise.all([
+      loadCv(),
+      pictureFor(key, photo),
+      focal35Of(photo),
+    ]);
     const { widthPx, heightPx } = picture;
     return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
   },

@@ -58,7 +58,7 @@ async function scaleFor(
   if (file.scale !== undefined) return file.scale;
   // Loaded only when it is needed: the library takes a moment.
   const { findCards, loadCv } = await import('../../lib/imaging/vision/index.ts');
-  const [found] = findCards(await loadCv(), picture);
+  const [found] = findCards((await loadCv()).cv, picture);
   if (found === undefined) {
     throw new BadInput([
       problem(

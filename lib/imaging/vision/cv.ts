@@ -61,19 +61,16 @@ export interface Cv {
 
 type Raw = Partial<Cv> & { then?: unknown; onRuntimeInitialized?: () => void };
 
-let loading: Promise<Cv> | null = null;
+let loading: Promise<{ readonly cv: Cv }> | null = null;
 
 /**
  * OpenCV, ready to work. Its module has a `then` of its own that hands out the module again, so that waiting for it, or
- * importing it dynamically, would never end: it is imported as it is and the `then` is taken off.
+ * importing it dynamically, would never end: it is imported as it is and handed on inside another object.
  */
-export function loadCv(): Promise<Cv> {
-  loading ??= new Promise<Cv>((resolve) => {
+export function loadCv(): Promise<{ readonly cv: Cv }> {
+  loading ??= new Promise((resolve) => {
     const raw = imported as unknown as Raw;
-    const ready = () => {
-      Reflect.deleteProperty(raw, 'then');
-      resolve(raw as Cv);
-    };
+    const ready = () => resolve({ cv: raw as Cv });
     if (raw.Mat === undefined) raw.onRuntimeInitialized = ready;
     else ready();
   });

@@ -226,7 +226,7 @@ export function findCards(cv: Cv, picture: GreyPicture): FoundCard[] {
   whole.delete();
   const refined = markers.flatMap(({ id, corners }) => {
     const exact = refinedCorners(picture, corners);
-    return exact === null ? [] : [{ id, corners: exact }];
+    return exact !== null && showsMarker(picture, exact, id) ? [{ id, corners: exact }] : [];
   });
   return cardsOf(refined).map((card) => completed(picture, card));
 }
