@@ -2,25 +2,35 @@
 
 // Photos are shown from blob: addresses before they are sent. Konva sets styles through script,
 // the framework's static pages carry inline bootstrap scripts; nothing is loaded from elsewhere.
-const contentPolicy = [
-  "default-src 'self'",
-  "script-src 'self' 'unsafe-inline' 'wasm-unsafe-eval'",
-  "style-src 'self' 'unsafe-inline'",
-  "img-src 'self' blob: data:",
-  "connect-src 'self' blob:",
-  "worker-src 'self' blob:",
-  "object-src 'none'",
-  "base-uri 'none'",
-  "form-action 'self'",
-  "frame-ancestors 'none'",
-].join('; ');
+const policyOf = (scripts) =>
+  [
+    "default-src 'self'",
+    `script-src 'self' ${scripts}`,
+    "style-src 'self' 'unsafe-inline'",
+    "img-src 'self' blob: data:",
+    "connect-src 'self' blob:",
+    "worker-src 'self' blob:",
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+    "frame-ancestors 'none'",
+  ].join('; ');
+const contentPolicy = policyOf("'unsafe-inline' 'wasm-unsafe-eval'");
+// OpenCV's bindings make functions from text. They may in a worker, which has no page, and nowhere else.
+const workerPolicy = policyOf("'unsafe-eval' 'wasm-unsafe-eval'");
 
 /** @type {import('next').NextConfig} */
 const config = {
   reactStrictMode: true,
   poweredByHeader: false,
   serverExternalPackages: ['better-sqlite3', 'sharp', 'libheif-js'],
-  turbopack: { root: import.meta.dirname },
+  turbopack: {
+    root: import.meta.dirname,
+    // OpenCV's JavaScript build names modules of Node.js that it does not use in a browser.
+    resolveAlias: Object.fromEntries(
+      ['fs', 'path', 'crypto'].map((name) => [name, { browser: './app/_client/nothing.ts' }]),
+    ),
+  },
   async headers() {
     return [
       {
@@ -32,6 +42,10 @@ const config = {
           { key: 'Permissions-Policy', value: 'geolocation=(), microphone=(), camera=(self)' },
           { key: 'Cross-Origin-Opener-Policy', value: 'same-origin' },
         ],
+      },
+      {
+        source: '/_next/static/chunks/:file(turbopack-worker-.*)',
+        headers: [{ key: 'Content-Security-Policy', value: workerPolicy }],
       },
     ];
   },

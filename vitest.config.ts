@@ -1,3 +1,4 @@
+import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** `unit`: everything without a browser, integration included. `screens`: Chromium against a built server. */
@@ -5,6 +6,9 @@ export default defineConfig({
   test: {
     projects: [
       {
+        resolve: {
+          alias: { '@techstark/opencv-js': resolve(import.meta.dirname, 'tests/support/opencv.ts') },
+        },
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts'],

@@ -2,6 +2,7 @@ import { assess, assessUsage } from './cli/assess.ts';
 import { convertTable, convertTableUsage } from './cli/convertTable.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './cli/exit.ts';
 import { lintTableCommand, lintTableUsage } from './cli/lintTable.ts';
+import { measure, measureUsage } from './cli/measure.ts';
 import { preview, previewUsage } from './cli/preview.ts';
 import { rebuild, rebuildUsage, verify, verifyUsage } from './cli/record.ts';
 import { replay, replayUsage } from './cli/replay.ts';
@@ -16,6 +17,8 @@ ${convertTableUsage}
 
 ${previewUsage}
 
+${measureUsage}
+
 ${replayUsage}
 
 ${rebuildUsage}
@@ -29,6 +32,7 @@ const COMMANDS: Readonly<Record<string, (args: string[]) => Promise<number> | nu
   'lint-table': lintTableCommand,
   'convert-table': convertTable,
   preview,
+  measure,
   replay,
   rebuild,
   verify,

@@ -102,6 +102,7 @@ export class Easel {
     this.#props = props;
     if (props.marks !== before.marks) this.told.answered(props.marks);
     if (props.scaleGuide?.points !== before.scaleGuide?.points) this.guide.answered();
+    if (props.overlay !== before.overlay) this.#surface?.redraw('photo');
     if (props.widthPx !== before.widthPx || props.heightPx !== before.heightPx) this.fit();
     this.#show();
     if (props.tool !== this.work.tool) this.dispatch({ kind: 'tool', tool: props.tool });

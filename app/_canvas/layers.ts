@@ -1,4 +1,5 @@
 import {
+  type DrawingTool,
   draftForm,
   draftShape,
   guideIsSet,
@@ -12,7 +13,7 @@ import {
 import type { Easel } from './easel.ts';
 import type { Labels } from './labels.ts';
 import { CASING, GUIDE_COLOUR, HANDLE_CHOSEN, HANDLE_LIGHT, lookOf, lookOfTool } from './looks.ts';
-import { boxOf, paintCross, paintHandle, paintRing, paintShape } from './paint.ts';
+import { boxOf, paintCross, paintHandle, paintOverlay, paintRing, paintShape } from './paint.ts';
 import { levelFor, type PhotoLevels } from './photo.ts';
 import { wishOf } from './rest-painter.ts';
 import { SMOOTH_SCALE_MAX } from './view.ts';
@@ -51,16 +52,18 @@ function paintPicture(
 export function paintPhotos(pen: Pen, easel: Easel, scale: number, pixelRatio: number): void {
   const { frame } = easel.scene;
   if (easel.photo) paintPicture(pen, easel.photo, frame, scale, pixelRatio);
-  if (!easel.ghost) return;
-  pen.globalAlpha = easel.props.ghost?.strength ?? GHOST_STRENGTH;
-  paintPicture(pen, easel.ghost, frame, scale, pixelRatio);
-  pen.globalAlpha = 1;
+  if (easel.ghost) {
+    pen.globalAlpha = easel.props.ghost?.strength ?? GHOST_STRENGTH;
+    paintPicture(pen, easel.ghost, frame, scale, pixelRatio);
+    pen.globalAlpha = 1;
+  }
+  paintOverlay(pen, easel.props.overlay ?? [], scale);
 }
 
 /** Paints what is in hand: the selected mark with its handles, the shape being drawn, the points of the scale. */
 export function paintActive(pen: Pen, easel: Easel, labels: Labels | null): void {
   paintSelected(pen, easel, labels);
-  paintDraft(pen, easel);
+  paintDraft(pen, easel, labels);
   paintGuide(pen, easel);
 }
 
@@ -119,7 +122,19 @@ function paintHeld(pen: Pen, at: PointPx, removing: boolean, scale: number): voi
   pen.stroke(strike);
 }
 
-function paintDraft(pen: Pen, easel: Easel): void {
+/** The size of what is being drawn, beside it. */
+function paintDraftLabel(pen: Pen, easel: Easel, labels: Labels, shape: Shape, tool: DrawingTool): void {
+  const text = easel.props.draftLabel?.(shape, tool) ?? '';
+  if (text === '') return;
+  labels.draw(
+    pen,
+    { text, colour: lookOfTool(tool).colour, box: boxOf(shape) },
+    easel.view.scale,
+    easel.scene.frame,
+  );
+}
+
+function paintDraft(pen: Pen, easel: Easel, labels: Labels | null): void {
   const { draft, aim, tool } = easel.work;
   const { scale } = easel.view;
   const shape = draft && draftShape(draft);
@@ -134,6 +149,7 @@ function paintDraft(pen: Pen, easel: Easel): void {
     const isPatch = draftForm(draft) === 'patch';
     const first = draft.lines[0]?.[0];
     for (const at of draft.lines.flat()) paintRing(pen, at, 4, look.colour, scale);
+    if (labels && shape) paintDraftLabel(pen, easel, labels, shape, draft.tool);
     if (isPatch && first && (shape !== null || aim?.snap?.kind === 'close')) {
       paintRing(pen, first, RING_CSS, HANDLE_CHOSEN, scale);
     }
@@ -167,9 +183,10 @@ function paintGuide(pen: Pen, easel: Easel): void {
   const points = easel.guide.shown(guide, easel.props);
   const whole = guideIsSet({ points, wanted: guide.wanted });
   const look = { ...lookOf(null), colour: GUIDE_COLOUR, dash: whole ? [] : [6, 6] };
-  const [a, b] = points;
-  if (guide.wanted === 2 && a && b) {
+  const [a, b, c, d] = points;
+  if ((guide.wanted === 2 || guide.pairs) && a && b) {
     paintShape(pen, { form: 'span', ends: [a, b] }, look, scale, 'rest');
+    if (c && d) paintShape(pen, { form: 'span', ends: [c, d] }, look, scale, 'rest');
   } else if (points.length >= 2) {
     const closed = points.length === guide.wanted;
     const shape: Shape = closed ? { form: 'patch', outline: [...points] } : lineShape(points);

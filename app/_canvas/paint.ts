@@ -8,6 +8,7 @@ import {
   type Shape,
 } from '../../lib/marks/index.ts';
 import { CASING, CASING_EXTRA_CSS, HANDLE_CHOSEN, HANDLE_LIGHT, type Look } from './looks.ts';
+import type { OverlayLine } from './types.ts';
 
 /** A shape made ready for drawing, once per shape. Coordinates in px of the photo. */
 interface Prepared {
@@ -210,4 +211,33 @@ export function paintHandle(
   ctx.fill();
   if (handle.kind === 'insert') paintCross(ctx, handle.at, small - 1, 0, HANDLE_LIGHT, scale);
   else paintRing(ctx, handle.at, small - 2, HANDLE_CHOSEN, scale);
+}
+
+const OVERLAY_COLOUR = 'rgba(150, 235, 255, 0.75)';
+const OVERLAY_CASING = 'rgba(8, 10, 12, 0.45)';
+
+/** Thin lines over the photo: light over a dark casing, so that they show on bright and on dark metal. */
+export function paintOverlay(
+  pen: CanvasRenderingContext2D,
+  lines: readonly OverlayLine[],
+  scale: number,
+): void {
+  if (lines.length === 0) return;
+  pen.setLineDash([]);
+  for (const strong of [false, true]) {
+    const path = new Path2D();
+    for (const { points } of lines.filter((line) => line.strong === strong)) {
+      points.forEach(([x, y], i) => {
+        if (i === 0) path.moveTo(x, y);
+        else path.lineTo(x, y);
+      });
+    }
+    const widthCss = strong ? 1.6 : 0.8;
+    pen.strokeStyle = OVERLAY_CASING;
+    pen.lineWidth = (widthCss + 1.4) / scale;
+    pen.stroke(path);
+    pen.strokeStyle = OVERLAY_COLOUR;
+    pen.lineWidth = widthCss / scale;
+    pen.stroke(path);
+  }
 }

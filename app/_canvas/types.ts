@@ -11,14 +11,22 @@ export interface PhotoMark {
   readonly suggested?: boolean;
 }
 
-/** Points that set the scale: two ends of a known length or four corners of a rectangle; empty at first. */
+/** Points that set the scale: two ends of a known length, four corners of a rectangle or the ends of two lengths; empty at first. */
 export interface ScaleGuide {
   readonly points: readonly PointPx[];
   readonly wanted: 2 | 4;
+  /** Four points are the ends of two lengths, not corners. */
+  readonly pairs?: boolean;
   /** Takes touches before the tool does: taps set missing points, drags move them. */
   readonly editable: boolean;
   /** Called when a point is set or has been moved. */
   readonly onChange: (points: readonly PointPx[]) => void;
+}
+
+/** A line laid over the photo under the marks, such as the measuring grid; px of the upright original. */
+export interface OverlayLine {
+  readonly points: readonly (readonly [number, number])[];
+  readonly strong: boolean;
 }
 
 /** What the buttons around the photo can ask of it. */
@@ -55,7 +63,11 @@ export interface PhotoCanvasProps {
   readonly tool: Tool;
   readonly readOnly?: boolean;
   readonly labelFor?: (mark: PhotoMark) => string;
+  /** Size of the shape being drawn, in words; asked for at each step of the hand, so it must be quick. */
+  readonly draftLabel?: (shape: Shape, tool: DrawingTool) => string;
   readonly scaleGuide?: ScaleGuide | null;
+  /** Lines under the marks. Keep the same array until they change. */
+  readonly overlay?: readonly OverlayLine[] | null;
   /** Address of an earlier photo laid over this one, and how strongly (0 … 1, usual 0.5). */
   readonly ghost?: { readonly url: string; readonly strength?: number } | null;
   /** Shown as told until the given promise settles or the marks change. */

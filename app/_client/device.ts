@@ -1,4 +1,5 @@
 import { v7 } from 'uuid';
+import type { CardName, CheckedRuler } from '../../lib/photo/index.ts';
 import type { Me } from './remote.ts';
 
 const DEVICE = 'rimbook.device';
@@ -41,6 +42,22 @@ export function rememberedUnit(): 'mm' | 'in' {
 
 export function rememberUnit(unit: 'mm' | 'in'): void {
   localStorage.setItem(UNITS, unit);
+}
+
+const RULERS = 'rimbook.rulers';
+
+/** What the rulers of this device’s printed cards measure, by card; nothing for a card that was never checked. */
+function rulers(): Partial<Record<CardName, CheckedRuler>> {
+  return JSON.parse(localStorage.getItem(RULERS) ?? '{}') as Partial<Record<CardName, CheckedRuler>>;
+}
+
+/** What the check ruler of a printed card truly measures, as entered on this device; null: never entered. */
+export function checkedRuler(card: CardName): CheckedRuler | null {
+  return rulers()[card] ?? null;
+}
+
+export function keepRuler(card: CardName, ruler: CheckedRuler): void {
+  localStorage.setItem(RULERS, JSON.stringify({ ...rulers(), [card]: ruler }));
 }
 
 let lastMs = 0;

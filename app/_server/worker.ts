@@ -4,6 +4,7 @@ export const SHELL_PAGES = [
   '/wheel',
   '/inspect',
   '/outbox',
+  '/card',
   '/queue',
   '/review',
   '/sign-in',
@@ -48,6 +49,13 @@ async function fromCache(request, path, keep) {
   return fresh;
 }
 
+// A worker is told its parts behind the # of its own address. An answer with an address of its own, as all from the
+// cache or the network are, takes that away; a copy has none.
+async function withoutAddress(answer) {
+  const { body, status, statusText, headers } = await answer;
+  return new Response(body, { status, statusText, headers });
+}
+
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
@@ -55,7 +63,8 @@ self.addEventListener('fetch', (event) => {
   if (request.mode === 'navigate' && SHELL.includes(url.pathname)) {
     event.respondWith(fromCache(request, url.pathname, false));
   } else if (url.pathname.startsWith('/_next/static/')) {
-    event.respondWith(fromCache(request, url.pathname, true));
+    const answer = fromCache(request, url.pathname, true);
+    event.respondWith(request.destination === 'worker' ? withoutAddress(answer) : answer);
   }
 });
 `;

@@ -78,7 +78,7 @@ export function estimate(
   if (covariance === null || values.some((value) => !Number.isFinite(value))) {
     return fail(open(start.length));
   }
-  const chiSquareAt = (at: readonly number[]) => all(at).reduce((sum, one) => sum + one * one, 0);
+  const chiSquareAt = (at: readonly number[]) => squared(all(at));
   return ok({ values, covariance, information, chiSquare: chiSquareAt(values), chiSquareAt });
 }
 
@@ -91,12 +91,44 @@ const open = (unknowns: number) =>
     'Pick them further apart, or pick more of them.',
   );
 
-/** Values in typical sizes that fit best; null where the fit runs into a singular system and there is none. */
+/** Start values of the damping, from nearly none to a short step downhill. */
+const DAMPINGS = [1e-3, 1e2, 1e5];
+const ROUNDS_MAX = 12;
+const ITERATIONS = 5;
+
+/**
+ * Values in typical sizes that fit best; null where the fit runs into a singular system. The solver goes on from a step
+ * that made things worse, so it is begun again from the best values known until that brings nothing more.
+ */
 function fittedTo(
+  all: (values: readonly number[]) => readonly number[],
+  start: readonly number[],
+  inSizes: (scaled: readonly number[]) => number[],
+): readonly number[] | null {
+  let best = { parameterValues: [...start], parameterError: squared(all(inSizes(start))) };
+  for (let round = 0; round < ROUNDS_MAX; round += 1) {
+    const before = best.parameterError;
+    for (const damping of DAMPINGS) {
+      const next = solved(all, best.parameterValues, inSizes, damping);
+      if (next === null) continue;
+      if (next.parameterError < best.parameterError) best = next;
+      if (damping === DAMPINGS[0] && best.parameterError < before) break;
+    }
+    if (best.parameterError > before * (1 - 1e-6) - 1e-9) break;
+  }
+  return Number.isFinite(best.parameterError) ? best.parameterValues : null;
+}
+
+function squared(residuals: readonly number[]): number {
+  return residuals.reduce((sum, one) => sum + one * one, 0);
+}
+
+function solved(
   all: (values: readonly number[]) => readonly number[],
   initialValues: number[],
   inSizes: (scaled: readonly number[]) => number[],
-): readonly number[] | null {
+  damping: number,
+): { parameterValues: number[]; parameterError: number } | null {
   const count = all(inSizes(initialValues)).length;
   try {
     return levenbergMarquardt(
@@ -107,13 +139,13 @@ function fittedTo(
       },
       {
         initialValues,
-        damping: 1e-3,
+        damping,
         gradientDifference: STEP,
         centralDifference: true,
-        maxIterations: 25,
+        maxIterations: ITERATIONS,
         errorTolerance: 1e-12,
       },
-    ).parameterValues;
+    );
   } catch (error) {
     // The solver throws where its normal equations are singular; everything else is a fault of ours.
     if (error instanceof Error && /singular|not symmetric/i.test(error.message)) return null;

@@ -1,9 +1,10 @@
 import { fail, type Problem, problem, type Result } from '../base/index.ts';
 import { type CameraGuess, project, undistorted } from './camera.ts';
-import { type Estimate, estimate } from './estimate.ts';
+import { type Estimate, type Evidence, estimate } from './estimate.ts';
 import { homographyFrom, type Point } from './homography.ts';
 import {
   at,
+  bestOf,
   FINDING_EVIDENCE,
   frameOf,
   lensOf,
@@ -20,6 +21,11 @@ export interface FoundPoints {
   /** Positions on the reference, mm, x to the right and y down; any origin. */
   readonly mm: readonly Point[];
   readonly px: readonly Point[];
+  /**
+   * For corners of dark patches, the middle of each point’s patch, mm: ink, blur and a camera’s tone curve let patches
+   * grow or shrink, all alike. Null for points that do not move so.
+   */
+  readonly patchMm: readonly Point[] | null;
   /** Standard uncertainty of one coordinate of a found point, px. */
   readonly pointU: number;
   /** Take the spread of the points themselves into account, and leave out points that do not fit. */
@@ -72,18 +78,19 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
   const middle: Point = [0, 1].map(
     (k) => found.mm.reduce((sum, p) => sum + (p[k] ?? 0), 0) / Math.max(1, found.mm.length),
   ) as unknown as Point;
-  const mm = found.mm.map(([x, y]): Point => [x - middle[0], y - middle[1]]);
+  const shifted = ([x, y]: Point): Point => [x - middle[0], y - middle[1]];
+  const mm = found.mm.map(shifted);
   const guess = poseFrom(
     mm,
     found.px.map((point) => undistorted(camera.lens, point)),
   );
   if (!guess.ok) return guess;
   const fitted = [guess.value, mirrored(guess.value)]
-    .map((start) => fitPose(start, { ...found, mm }, camera))
+    .map((start) => fitPose(start, { ...found, mm, patchMm: found.patchMm?.map(shifted) ?? null }, camera))
     .filter((one) => one.ok)
-    .map((one) => one.value)
-    .sort((a, b) => a.estimate.chiSquare - b.estimate.chiSquare);
-  const [best] = fitted;
+    .map((one) => one.value);
+  const best = bestOf(fitted);
+  const misfit = Math.min(...fitted.map((one) => one.misfit));
   if (best === undefined) {
     return fail(
       problem(
@@ -95,15 +102,40 @@ export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Re
       ),
     );
   }
+  // Two coordinates a point; six unknowns of the pose are fitted, the rest is known beforehand.
+  const free = Math.max(1, 2 * (found.px.length - best.leftOut.length) - 6);
+  if (misfit > MISFIT_MAX * free) {
+    return fail(
+      problem(
+        'reference-misfit',
+        'scale',
+        found.px,
+        'The points do not look like a flat thing of this size seen by this camera',
+        'Check that the right size was chosen and that the corners go round in order; then set the scale again.',
+      ),
+    );
+  }
   return { ok: true, value: best };
 }
 
+/** Six standard uncertainties in the mean: no chance, but another thing, other corners or another camera. Our own choice. */
+const MISFIT_MAX = 36;
+
 const ASPECT = 3;
 const POSE = 4;
+const SPREAD = 10;
+/** How far the corners of dark patches may move out or in along their diagonals, px, standard uncertainty. Our own choice. */
+const SPREAD_U_PX = 0.8;
 
-function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
+interface Fitted {
+  readonly reference: Reference;
+  /** Squared whitened residuals at the uncertainty stated for the points: to compare fits by. */
+  readonly misfit: number;
+}
+
+function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<Fitted, Problem> {
   const far = norm(start.origin);
-  const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01];
+  const sizes = [0.01, 0.02, 0.002, 0.002, 0.01, 0.01, 0.01, far * 0.01, far * 0.01, far * 0.01, 0.5];
   const viewOf = (v: readonly number[]): View => {
     const turn: Vec3 = [at(v, POSE), at(v, POSE + 1), at(v, POSE + 2)];
     const origin = add(start.origin, [at(v, POSE + 3), at(v, POSE + 4), at(v, POSE + 5)]);
@@ -115,45 +147,54 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<R
   const pictured = (v: readonly number[]): Point[] => {
     const { lens, frame } = viewOf(v);
     const [kx, ky] = [Math.exp(at(v, SIZE) + at(v, ASPECT)), Math.exp(at(v, SIZE) - at(v, ASPECT))];
-    return found.mm.map(([x, y]) =>
-      project(lens, along(along(frame.origin, frame.x, x * kx), frame.y, y * ky)),
-    );
+    const seen = ([x, y]: Point) =>
+      project(lens, along(along(frame.origin, frame.x, x * kx), frame.y, y * ky));
+    return found.mm.map((mm, i) => {
+      const point = seen(mm);
+      const patch = found.patchMm?.[i];
+      if (patch === undefined) return point;
+      const middle = seen(patch);
+      const spread = at(v, SPREAD) / Math.hypot(point[0] - middle[0], point[1] - middle[1]);
+      return [point[0] + spread * (point[0] - middle[0]), point[1] + spread * (point[1] - middle[1])];
+    });
   };
   const distances = (v: readonly number[]): number[] =>
     pictured(v).map(([x, y], i) => Math.hypot(x - (found.px[i]?.[0] ?? 0), y - (found.px[i]?.[1] ?? 0)));
-  const solve = (kept: readonly number[], u: number) =>
-    estimate(new Array<number>(sizes.length).fill(0), sizes, [
-      ...priors(camera, found.sizeShareU),
-      { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
-      {
-        name: FINDING_EVIDENCE,
-        residuals: (v) => {
-          const points = pictured(v);
-          return kept.flatMap((i) => {
-            const [x, y] = points[i] ?? [0, 0];
-            const [wantedX, wantedY] = found.px[i] ?? [0, 0];
-            return [(x - wantedX) / u, (y - wantedY) / u];
-          });
-        },
+  const evidence = (kept: readonly number[], u: number): Evidence[] => [
+    ...priors(camera, found.sizeShareU),
+    { name: SIZE_EVIDENCE, residuals: (v) => [at(v, ASPECT) / found.aspectShareU] },
+    { name: FINDING_EVIDENCE, residuals: (v) => [at(v, SPREAD) / SPREAD_U_PX] },
+    {
+      name: FINDING_EVIDENCE,
+      residuals: (v) => {
+        const points = pictured(v);
+        return kept.flatMap((i) => {
+          const [x, y] = points[i] ?? [0, 0];
+          const [wantedX, wantedY] = found.px[i] ?? [0, 0];
+          return [(x - wantedX) / u, (y - wantedY) / u];
+        });
       },
-    ]);
+    },
+  ];
+  const solve = (kept: readonly number[], u: number) =>
+    estimate(new Array<number>(sizes.length).fill(0), sizes, evidence(kept, u));
   const settled = settle(found, solve, distances);
   if (!settled.ok) return settled;
   const { result, kept } = settled.value;
   const left = distances(result.values);
-  return {
-    ok: true,
-    value: {
-      estimate: result,
-      viewOf,
-      residualPx:
-        kept.length > 4
-          ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length)
-          : null,
-      leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),
-      pointsPx: found.px,
-    },
+  const reference: Reference = {
+    estimate: result,
+    viewOf,
+    alternatives: [],
+    residualPx:
+      kept.length > 4 ? Math.sqrt(kept.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0) / kept.length) : null,
+    leftOut: found.px.map((_, i) => i).filter((i) => !kept.includes(i)),
+    pointsPx: found.px,
   };
+  const misfit = evidence(kept, found.pointU)
+    .flatMap((one) => [...one.residuals(result.values)])
+    .reduce((sum, one) => sum + one * one, 0);
+  return { ok: true, value: { reference, misfit } };
 }
 
 /** Weight of the stated uncertainty of a point against the spread seen, as a number of points; our own choice. */

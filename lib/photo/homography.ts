@@ -6,8 +6,11 @@ export type Point = readonly [number, number];
 /** A plane-to-plane map, row by row; defined up to a factor. */
 export type Homography = readonly [number, number, number, number, number, number, number, number, number];
 
-/** Similarity that moves points to mean 0 and mean distance √2 (Hartley & Zisserman, 2nd ed., 4.4.4). */
-function normalising(points: readonly Point[]): Matrix {
+/**
+ * Similarity that moves points to mean 0 and mean distance √2 (Hartley & Zisserman, 2nd ed., 4.4.4), as a 3 × 3 matrix.
+ * Points that all coincide are only moved. One point or more.
+ */
+export function normalising(points: readonly Point[]): Matrix {
   const n = points.length;
   const meanX = points.reduce((sum, [x]) => sum + x, 0) / n;
   const meanY = points.reduce((sum, [, y]) => sum + y, 0) / n;

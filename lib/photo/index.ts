@@ -32,6 +32,18 @@ export {
   rulerTicks,
 } from './cardDrawing.ts';
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
+export {
+  arcOfChord,
+  chordOfArc,
+  foreshorteningShare,
+  type PickedLength,
+  radiusOfSagitta,
+  sagittaOfChord,
+  scaleErrorOfShift,
+  uOfPickedLength,
+} from './chord.ts';
+export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
+export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export { type FoundPoints, locatePoints } from './flatReference.ts';
 export {
@@ -50,7 +62,15 @@ export {
   type Sniffed,
   sniffPhoto,
 } from './formats.ts';
-export { depthAt, type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
+export {
+  type Encoding,
+  type GreyPicture,
+  greyFromColours,
+  type PictureWindow,
+  windowAround,
+} from './grey.ts';
+export { type Grid, type GridLine, gridOf } from './grid.ts';
+export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
   type CrackWays,
   measureShape,
@@ -61,6 +81,7 @@ export {
   photoRuler,
   SURFACE_BY_ZONE,
 } from './measure.ts';
+export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
 export {
   type Ledge,
   ledgesNear,
@@ -71,5 +92,6 @@ export {
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
 export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
-export { knownRectangles, locateReference, scalePoints } from './scales.ts';
+export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
+export { type SpanSnap, snapSpan } from './spanEnds.ts';

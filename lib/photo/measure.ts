@@ -59,7 +59,7 @@ export interface PhotoMeasure {
   readonly fromReferenceMm: number;
 }
 
-/** Lengths of a crack beside the sum of its branches; null where it has no branches and bends little. */
+/** Lengths of a crack beside the sum of its branches. */
 export interface CrackWays {
   /** Longest way along it from tip to tip. */
   readonly longest: Propagated;
@@ -91,12 +91,38 @@ export interface PhotoRuler {
   placingFor(placed: Placed): Placing;
   /** Size of a shape. Fails when it has none, or when a line of sight misses the surface. */
   measure(placed: Placed): Result<PhotoMeasure, Problem>;
+  /** Share of an area, mm², of the whole zone all round the rim; null where the surface is no zone. */
+  shareOfZone(placed: Placed, areaMm2: number): number | null;
+  /** Size of one pixel across a trace at its middle, mm; null off the surface and for other shapes. */
+  mmPerPxAcross(placed: Placed): number | null;
   /** The other lengths of a crack. Fails as `measure` does, and for shapes other than a trace. */
   crackWays(placed: Placed): Result<CrackWays, Problem>;
 }
 
-/** Locates the reference of a photo. Fails when its points do not fix a plane. */
+/** Rulers made before, by the scale they were made for: the same photo is asked for on many occasions. */
+const made = new WeakMap<PhotoScale, { scene: PhotoScene; ruler: Result<PhotoRuler, Problem> }[]>();
+/** Scenes kept for one scale: a surface or two that were tried. */
+const SCENES_KEPT = 4;
+
+/**
+ * Locates the reference of a photo. Fails when its points do not fix a plane. The ruler of a scene made of the same
+ * objects is made once, and so is each measurement of the same shape with it: records do not change.
+ */
 export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
+  const known = made.get(scene.scale) ?? [];
+  const same = known.find(
+    (one) =>
+      one.scene.camera === scene.camera &&
+      one.scene.surface === scene.surface &&
+      one.scene.section === scene.section,
+  );
+  if (same !== undefined) return same.ruler;
+  const ruler = newRuler(scene);
+  made.set(scene.scale, [{ scene, ruler }, ...known].slice(0, SCENES_KEPT));
+  return ruler;
+}
+
+function newRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
   const located = locateReference(scene.scale, scene.camera);
   if (!located.ok) return located;
   const reference = located.value;
@@ -107,22 +133,38 @@ export function photoRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
     const place =
       scene.section === null || slot === null
         ? null
-        : {
-            section: scene.section,
-            slot,
-            zone,
-            marksPx: points,
-            ...referenceSizeMm(scene.scale),
-          };
+        : { section: scene.section, slot, zone, marksPx: points, ...referenceSizeMm(scene.scale) };
     return placingOf(scene.surface, place, reference.viewOf(reference.estimate.values));
   };
+  const placings = perShape(placingFor);
+  const measured = perShape((placed) => measureOn(reference, placings(placed), placed.shape));
   return ok({
     scene,
     reference,
-    placingFor,
-    measure: (placed) => measureOn(reference, placingFor(placed), placed.shape),
-    crackWays: (placed) => crackWaysOn(reference, placingFor(placed), placed.shape),
+    placingFor: placings,
+    measure: measured,
+    shareOfZone: (placed, areaMm2) => {
+      const { zoneAreaMm2 } = placings(placed);
+      return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
+    },
+    mmPerPxAcross: (placed) => acrossOn(reference, placings(placed), placed.shape),
+    crackWays: perShape((placed) => crackWaysOn(reference, placings(placed), placed.shape)),
   });
+}
+
+/** Works a function of a placed shape out once for each shape, slot and zone. */
+function perShape<T>(work: (placed: Placed) => T): (placed: Placed) => T {
+  const done = new WeakMap<Shape, Map<string, T>>();
+  return (placed) => {
+    const ofShape = done.get(placed.shape) ?? new Map<string, T>();
+    done.set(placed.shape, ofShape);
+    const key = `${placed.slot}|${placed.zone}`;
+    const known = ofShape.get(key);
+    if (known !== undefined) return known;
+    const result = work(placed);
+    ofShape.set(key, result);
+    return result;
+  };
 }
 
 /** One mark on one photo; for several marks of a photo make a `photoRuler` once. */
@@ -189,6 +231,29 @@ function crackWaysOn(reference: Reference, placing: Placing, shape: Shape): Resu
   return longest === null || tipToTip === null
     ? fail(missed([way], placing.what))
     : ok({ longest, tipToTip });
+}
+
+/** How far to both sides a pixel’s size across a trace is taken, px. */
+const ACROSS_PX = 2;
+
+function acrossOn(reference: Reference, placing: Placing, shape: Shape): number | null {
+  const line = shape.form === 'trace' ? shape.branches[0] : undefined;
+  const k = Math.max(1, Math.floor((line?.length ?? 0) / 2));
+  const [a, b] = [line?.[k - 1], line?.[k]];
+  if (a === undefined || b === undefined) return null;
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length === 0) return null;
+  const side = (sign: number): Point => [
+    (a[0] + b[0]) / 2 - (sign * ACROSS_PX * (b[1] - a[1])) / length,
+    (a[1] + b[1]) / 2 + (sign * ACROSS_PX * (b[0] - a[0])) / length,
+  ];
+  const view = reference.viewOf(reference.estimate.values);
+  const surface = placing.surfaceOf(
+    view,
+    placing.unknowns.map(() => 0),
+  );
+  const width = sizeOn(surface, view.lens, [[side(1), side(-1)]], 'chord');
+  return width === null ? null : width / (2 * ACROSS_PX);
 }
 
 function nearestTo(point: Point, lines: Lines): Point {

@@ -1,8 +1,8 @@
 import type { SurfaceChoice } from '../record/index.ts';
 import { leaning, OFFSET, PLACE, type Placing, RADIUS, REST_MM, TILT, U, value } from './placement.ts';
 import type { ProfilePiece } from './profile.ts';
-import type { View } from './reference.ts';
-import { lathe, plane } from './surface.ts';
+import type { Frame, View } from './reference.ts';
+import { type Axle, lathe, plane } from './surface.ts';
 import { add, along, rotated, scaled } from './vector.ts';
 import { type ZonePlace, zonePlacing } from './zonePlacing.ts';
 
@@ -11,12 +11,14 @@ function flat(what: string, offsetMm: number, offsetU: number, tiltU: number): P
   return {
     what,
     ledge: null,
+    zoneAreaMm2: null,
     alternatives: [],
     unknowns: [
       { name: OFFSET, u: offsetU },
       { name: TILT, u: tiltU },
       { name: TILT, u: tiltU },
     ],
+    axleOf: () => null,
     surfaceOf: ({ frame }, d) => {
       const turn = add(scaled(frame.x, value(d, 1)), scaled(frame.y, value(d, 2)));
       return plane(along(frame.origin, frame.normal, offsetMm + value(d, 0)), rotated(frame.normal, turn));
@@ -24,11 +26,18 @@ function flat(what: string, offsetMm: number, offsetU: number, tiltU: number): P
   };
 }
 
+function axleAt(frame: Frame, radius: number, turn: number, d: readonly number[]): Axle {
+  const { across, normal } = leaning(frame, turn + value(d, 1), [value(d, 2), value(d, 3)]);
+  const touching = along(frame.origin, normal, value(d, 0) - REST_MM);
+  return { point: along(touching, normal, -radius), axialMm: 0, direction: across, outward: normal };
+}
+
 /** A cylinder that the reference lies on from outside. */
 function cylinder(radiusMm: number, turn: number): Placing {
   return {
     what: `cylinder of radius ${Math.round(radiusMm)} mm`,
     ledge: null,
+    zoneAreaMm2: null,
     alternatives: [],
     unknowns: [
       { name: OFFSET, u: U.restMm },
@@ -37,17 +46,11 @@ function cylinder(radiusMm: number, turn: number): Placing {
       { name: TILT, u: U.restTurn },
       { name: RADIUS, u: U.radiusShare },
     ],
+    axleOf: ({ frame }) => axleAt(frame, radiusMm, turn, []),
     surfaceOf: ({ frame }, d) => {
-      const { across, normal } = leaning(frame, turn + value(d, 1), [value(d, 2), value(d, 3)]);
       const radius = radiusMm * (1 + value(d, 4));
-      const touching = along(frame.origin, normal, value(d, 0) - REST_MM);
       const piece: ProfilePiece = { from: [-1e4, radius], to: [1e4, radius], normal: [0, 1], zone: null };
-      return lathe([piece], {
-        point: along(touching, normal, -radius),
-        axialMm: 0,
-        direction: across,
-        outward: normal,
-      });
+      return lathe([piece], axleAt(frame, radius, turn, d));
     },
   };
 }

@@ -81,17 +81,20 @@ export function propagate(model: Model, draws = DRAWS): Propagated | null {
 
 const DOUBT = 'where the reference lies is in doubt';
 
-/** Adds the spread between the surfaces that may be meant, weighted by how likely each is. */
+/** Adds the spread between the poses and the surfaces that may be meant, weighted by how likely each is. */
 function withDoubt(contributions: readonly Contribution[], model: Model, value: number): Contribution[] {
-  const { reference } = model;
-  const square = model.placing.alternatives.reduce((sum, { weight, placing }) => {
-    const other = valueAt(
-      { ...model, placing },
-      reference.estimate.values,
-      placing.unknowns.map(() => 0),
-      model.lines,
-    );
-    return sum + (other === null ? 0 : weight * (Math.abs(other) - Math.abs(value)) ** 2);
+  const { reference, placing } = model;
+  const others: { weight: number; model: Model }[] = [
+    ...placing.alternatives.map((one) => ({ weight: one.weight, model: { ...model, placing: one.placing } })),
+    ...reference.alternatives.map((one) => ({
+      weight: one.weight,
+      model: { ...model, reference: one.reference },
+    })),
+  ];
+  const square = others.reduce((sum, { weight, model: other }) => {
+    const still = other.placing.unknowns.map(() => 0);
+    const size = valueAt(other, other.reference.estimate.values, still, other.lines);
+    return sum + (size === null ? 0 : weight * (Math.abs(size) - Math.abs(value)) ** 2);
   }, 0);
   return square === 0
     ? [...contributions]

@@ -1,7 +1,7 @@
 import type { CameraGuess, Lens } from './camera.ts';
 import type { Estimate, Evidence } from './estimate.ts';
 import type { Point } from './homography.ts';
-import { cross, type Vec3 } from './vector.ts';
+import { cross, dot, type Vec3 } from './vector.ts';
 
 /**
  * A flat thing of known size as it lies before the camera: its middle and two directions in its plane, in camera axes,
@@ -29,6 +29,11 @@ export interface Reference {
   readonly estimate: Estimate;
   /** Camera and reference for values of the unknowns near the estimated ones. */
   viewOf(values: readonly number[]): View;
+  /**
+   * Other poses that explain the points nearly as well, each with how likely it is; the rest of one is this one. A flat
+   * thing seen from afar may lean either way.
+   */
+  readonly alternatives: readonly { readonly weight: number; readonly reference: Reference }[];
   /** Root mean square distance of the found points from the fitted ones, px; null where nothing is left over. */
   readonly residualPx: number | null;
   /** Points left out because they did not fit, by their position in the list given. */
@@ -59,4 +64,32 @@ export function priors(camera: CameraGuess, sizeShareU: number): Evidence[] {
     { name: CAMERA_EVIDENCE, residuals: (v) => [at(v, FOCAL) / camera.focalShareU, at(v, K1) / camera.k1U] },
     { name: SIZE_EVIDENCE, residuals: (v) => [at(v, SIZE) / sizeShareU] },
   ];
+}
+
+/** Poses that fit worse than the best one by this much in chi-square are not weighed against it. */
+const WORSE_MAX = 14;
+/** Two poses whose planes lean apart by less than this are one: cos 2°. */
+const SAME_POSE = 0.9994;
+
+/**
+ * The best of several fits, with the others that explain the points nearly as well as its alternatives, weighed by
+ * their likelihoods exp(−χ²/2).
+ */
+export function bestOf(
+  fits: readonly { readonly reference: Reference; readonly misfit: number }[],
+): Reference | undefined {
+  const [best, ...others] = [...fits].sort((a, b) => a.misfit - b.misfit);
+  if (best === undefined) return undefined;
+  const normalOf = ({ estimate, viewOf }: Reference) => viewOf(estimate.values).frame.normal;
+  const kept: typeof others = [];
+  for (const other of others) {
+    const known = [best, ...kept].some(
+      ({ reference }) => dot(normalOf(reference), normalOf(other.reference)) > SAME_POSE,
+    );
+    if (!known && other.misfit - best.misfit < WORSE_MAX) kept.push(other);
+  }
+  const weights = kept.map(({ misfit }) => Math.exp((best.misfit - misfit) / 2));
+  const total = 1 + weights.reduce((sum, one) => sum + one, 0);
+  const alternatives = kept.map(({ reference }, i) => ({ weight: (weights[i] ?? 0) / total, reference }));
+  return { ...best.reference, alternatives };
 }

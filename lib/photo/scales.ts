@@ -1,7 +1,7 @@
 import type { Problem, Result } from '../base/index.ts';
 import type { PhotoCamera, PhotoScale } from '../record/index.ts';
 import { type CameraGuess, cameraOfPhoto } from './camera.ts';
-import { cardLayout, cardLayouts, markerCorners } from './card.ts';
+import { type CardMarker, cardLayout, cardLayouts, markerCorners } from './card.ts';
 import { locatePoints } from './flatReference.ts';
 import type { Point } from './homography.ts';
 import type { Reference } from './reference.ts';
@@ -50,6 +50,8 @@ function rectangleShare({ what, widthMm, heightMm }: Rectangle): number {
   return sideU / Math.min(widthMm, heightMm);
 }
 
+const middleOf = ({ leftMm, topMm, sideMm }: CardMarker): Point => [leftMm + sideMm / 2, topMm + sideMm / 2];
+
 function locateCard(card: Card, camera: CameraGuess): Result<Reference, Problem> {
   const layout = cardLayout(card.layout);
   const printed = card.ruler === null ? 1 : card.ruler.measuredMm / card.ruler.nominalMm;
@@ -57,14 +59,17 @@ function locateCard(card: Card, camera: CameraGuess): Result<Reference, Problem>
     const marker = layout.markers.find((one) => one.id === id);
     return marker === undefined
       ? []
-      : markerCorners(marker).map((mm, k) => ({ mm, px: corners[k] as Point }));
+      : markerCorners(marker).map((mm, k) => ({ mm, px: corners[k] as Point, patch: middleOf(marker) }));
   });
+  const onPrint = ([x, y]: Point): Point => [
+    (x - layout.widthMm / 2) * printed,
+    (y - layout.heightMm / 2) * printed,
+  ];
   return locatePoints(
     {
-      mm: pairs.map(
-        ({ mm: [x, y] }): Point => [(x - layout.widthMm / 2) * printed, (y - layout.heightMm / 2) * printed],
-      ),
+      mm: pairs.map(({ mm }) => onPrint(mm)),
       px: pairs.map(({ px }) => px),
+      patchMm: pairs.map(({ patch }) => onPrint(patch)),
       pointU: FOUND_U_PX,
       learnSpread: true,
       sizeShareU: card.ruler === null ? UNCHECKED_PRINT_SHARE : RULER_U_MM / card.ruler.nominalMm,
@@ -86,6 +91,7 @@ function locateRectangle(rectangle: Rectangle, camera: CameraGuess): Result<Refe
         [-x, y],
       ],
       px: rectangle.corners,
+      patchMm: null,
       pointU: PICK_U_PX,
       learnSpread: false,
       sizeShareU: share,

@@ -1,9 +1,10 @@
 import { fail, type Problem, problem, type Result } from '../base/index.ts';
 import { type CameraGuess, undistorted } from './camera.ts';
-import { estimate } from './estimate.ts';
+import { type Evidence, estimate } from './estimate.ts';
 import type { Point } from './homography.ts';
 import {
   at,
+  bestOf,
   FINDING_EVIDENCE,
   frameOf,
   lensOf,
@@ -88,7 +89,7 @@ export function locateSpans(
   };
   const unknowns = PICKS + 4 * spans.length;
   const sizes = Array.from({ length: unknowns }, (_, i) => [0.01, 0.02, 0.002, 0.1, 0.1][i] ?? 1);
-  const found = estimate(new Array<number>(unknowns).fill(0), sizes, [
+  const evidence: Evidence[] = [
     ...priors(camera, spans[0].shareU),
     { name: TILT_EVIDENCE, residuals: (v) => [at(v, TILT) / TILT_U, at(v, TILT + 1) / TILT_U] },
     { name: FINDING_EVIDENCE, residuals: (v) => v.slice(PICKS).map((moved) => moved / pointU) },
@@ -101,16 +102,41 @@ export function locateSpans(
           .map((span, i) => Math.log(((lengths[i + 1] ?? 1) * mmPerUnit) / span.lengthMm) / span.shareU);
       },
     },
-  ]);
-  if (!found.ok) return found;
-  return {
-    ok: true,
-    value: {
-      estimate: found.value,
-      viewOf,
-      residualPx: null,
-      leftOut: [],
-      pointsPx: spans.flatMap(({ ends }) => [...ends]),
-    },
-  };
+  ];
+  // One length leaves the tilt at its best guess; with a second one a plane may lean either way about each axis.
+  const starts = spans.length === 1 ? [[0, 0]] : LEANS.flatMap((a) => LEANS.map((b) => [a, b]));
+  const fits = starts
+    .map(([a = 0, b = 0]) =>
+      estimate(
+        Array.from({ length: unknowns }, (_, i) => (i === TILT ? a : i === TILT + 1 ? b : 0)),
+        sizes,
+        evidence,
+      ),
+    )
+    .filter((one) => one.ok)
+    .map(({ value }) => ({
+      misfit: value.chiSquare,
+      reference: {
+        estimate: value,
+        viewOf,
+        alternatives: [],
+        residualPx: null,
+        leftOut: [],
+        pointsPx: spans.flatMap(({ ends }) => [...ends]),
+      },
+    }));
+  const best = bestOf(fits);
+  return best === undefined ? fail(notFixed(spans)) : { ok: true, value: best };
 }
+
+/** Starting leans about each axis, rad. */
+const LEANS = [-0.3, 0.3];
+
+const notFixed = (spans: readonly KnownSpan[]) =>
+  problem(
+    'reference-open',
+    'scale',
+    spans.map(({ ends }) => ends),
+    'The lengths picked do not fix a scale',
+    'Pick the ends again, the second length across the first.',
+  );

@@ -21,6 +21,12 @@ export interface Surface {
   meet(sight: Vec3): Meeting | null;
   /** Signed area on the surface inside a closed line of meetings, mm²; the sign tells which way round it runs. */
   areaOf(outline: readonly Meeting[]): number;
+  /** First chart coordinates at which the surface ends or turns sharply: the edges of a zone; none of a plane. */
+  readonly edges: readonly number[];
+  /** The point with these chart coordinates, mm in camera axes; null past the end of the surface. */
+  pointAt(chart: readonly [number, number]): Vec3 | null;
+  /** What one unit of each chart coordinate is at a meeting, mm. */
+  unitsAt(meeting: Meeting): readonly [number, number];
 }
 
 /** A plane through a point. */
@@ -39,6 +45,9 @@ export function plane(through: Vec3, normal: Vec3, zone: ZoneId | null = null): 
       return { point, normal, chart: [dot(from, x), dot(from, y)], zone, strayMm: 0 };
     },
     areaOf: (outline) => areaUnder(outline, (x) => x),
+    edges: [],
+    pointAt: ([right, down]) => along(along(through, x, right), y, down),
+    unitsAt: () => [1, 1],
   };
 }
 
@@ -172,7 +181,38 @@ export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
       };
     },
     areaOf: (outline) => areaUnder(outline, (first) => radiusIntegral(all, first)),
+    edges: edgesOf(all),
+    pointAt([wayMm, angle]) {
+      const piece = all.find(
+        ({ startMm, lengthMm, runOut }) =>
+          runOut === null && wayMm >= startMm - 1e-9 && wayMm <= startMm + lengthMm + 1e-9,
+      );
+      if (piece === undefined) return null;
+      const share = (wayMm - piece.startMm) / piece.lengthMm;
+      const axial = piece.from[0] + share * (piece.to[0] - piece.from[0]) - axle.axialMm;
+      const radius = piece.from[1] + share * (piece.to[1] - piece.from[1]);
+      const radial = along(scaled(axle.outward, Math.cos(angle)), sideways, Math.sin(angle));
+      return along(along(axle.point, axle.direction, axial), radial, radius);
+    },
+    unitsAt({ point }) {
+      const off = subtract(point, axle.point);
+      return [1, norm(along(off, axle.direction, -dot(off, axle.direction)))];
+    },
   };
+}
+
+/** Two pieces that meet at more than this angle make an edge that is seen: cos 25°. */
+const SEEN_EDGE = 0.906;
+
+/** Ways along a profile at which it ends or turns sharply. */
+function edgesOf(pieces: readonly LathePiece[]): number[] {
+  return pieces.flatMap((piece, i) => {
+    const before = pieces[i - 1];
+    if (before === undefined || (piece.runOut !== null && before.runOut !== null)) return [];
+    if (piece.runOut !== null || before.runOut !== null) return [piece.startMm];
+    const turn = piece.normal[0] * before.normal[0] + piece.normal[1] * before.normal[1];
+    return turn < SEEN_EDGE ? [piece.startMm] : [];
+  });
 }
 
 /** Integral of the radius along the profile up to a way, mm². */

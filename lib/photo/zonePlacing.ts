@@ -82,9 +82,9 @@ const AWAY_COST = 2;
 /** … gained where the whole reference rests, where that is on the marked zone itself, and where it faces its way. */
 const RESTING_GAIN = 0.4;
 const SAME_ZONE_GAIN = 0.4;
-const FACING_GAIN = 0.15;
+const FACING_GAIN = 0.3;
 /** A difference in likeliness that makes one way of lying e times as likely as another. */
-const E_FOLD = 0.1;
+const E_FOLD = 0.06;
 /** A point this far past the end of its zone counts as not in it at all, mm. */
 const STRAY_MM = 30;
 /** Metal that faces further round than this from a ledge is on its other side: cos 100°. */
@@ -215,8 +215,10 @@ function onLedge(
   return {
     what: `${zone}, ${radiiOf(pieces)}`,
     ledge,
+    zoneAreaMm2: turnedArea(pieces),
     alternatives: [],
     unknowns,
+    axleOf: ({ frame }) => axleUnder(frame, ledge, side, turn, [0, 0], restOn(ledge, widthMm), way.slideMm),
     surfaceOf: ({ frame }, d): Surface => {
       const [rest, stepBy, turnBy, leanX, leanY, slideBy, radiusBy] = unknowns.map((_, i) => value(d, i)) as [
         number,
@@ -247,6 +249,14 @@ function onLedge(
       );
     },
   };
+}
+
+/** Area of pieces turned about the axle, by Guldin’s rule: length times the way of its middle, mm². */
+function turnedArea(pieces: readonly ProfilePiece[]): number {
+  return pieces.reduce(
+    (sum, { from, to }) => sum + Math.PI * (from[1] + to[1]) * Math.hypot(to[0] - from[0], to[1] - from[1]),
+    0,
+  );
 }
 
 function meanRadius(pieces: readonly ProfilePiece[]): number {

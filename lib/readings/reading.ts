@@ -22,6 +22,14 @@ export const Reading = z.strictObject({
   confirmed: z.boolean(),
   /** Overlapping ring ends: the typed number is the overlap, the value its negative. */
   overlap: z.boolean(),
+  /** Taken from a mark on a photo instead of with an instrument: the mark, and the standard uncertainty it had, mm. */
+  fromPhoto: z
+    .strictObject({
+      photo: z.string().regex(/^[0-9a-f]{64}$/),
+      mark: z.uuid(),
+      uMm: z.number().positive().max(1_000),
+    })
+    .optional(),
 });
 export type Reading = z.infer<typeof Reading>;
 

@@ -17,6 +17,12 @@ import { dutyHoursAt } from './hours.ts';
 
 function readingEvidence({ value, at }: Written<Reading>, register: RegisterState): ReadingEvidence {
   const instrument = value.instrument === null ? undefined : register.instruments.get(value.instrument);
+  const step = typedStepMm(value.typed, value.defaultUnit);
+  const { fromPhoto } = value;
+  const taken =
+    fromPhoto === undefined
+      ? { ...instrumentFacts(instrument, at, step), method: 'gauge' as const }
+      : { uMm: Math.hypot(fromPhoto.uMm, step / Math.sqrt(12)), instrument: null, method: 'photo' as const };
   return {
     id: value.reading,
     characteristic: value.characteristic,
@@ -24,8 +30,7 @@ function readingEvidence({ value, at }: Written<Reading>, register: RegisterStat
     clock: value.clock,
     state: value.state,
     valueMm: value.valueMm,
-    ...instrumentFacts(instrument, at, typedStepMm(value.typed, value.defaultUnit)),
-    method: 'gauge',
+    ...taken,
     typed: value.typed,
   };
 }

@@ -1,9 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import type { PointPx, Shape } from '../../lib/marks/index.ts';
 import {
-  depthAt,
   homographyFrom,
   knownRectangles,
   mapPoint,
@@ -13,21 +11,7 @@ import {
   type Point,
 } from '../../lib/photo/index.ts';
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../../lib/record/index.ts';
-
-interface Case {
-  id: string;
-  title: string;
-  inputs: Record<string, unknown>;
-  expected: Record<string, unknown>;
-}
-const cases: Case[] = JSON.parse(
-  readFileSync(new URL('../cases/E-planar-photo-measurement.json', import.meta.url), 'utf8'),
-).cases;
-const caseOf = (id: string) =>
-  must(
-    cases.find((one) => one.id === id),
-    id,
-  );
+import { caseOf } from '../support/cases.ts';
 
 /** A camera of 3000 px focal length whose picture is 4000 × 3000: 26 mm in terms of 35 mm film. */
 const camera: PhotoCamera = { widthPx: 4000, heightPx: 3000, focal35Mm: 26, profile: null };
@@ -157,9 +141,9 @@ describe('sizes on a photo', () => {
   test('the area of a patch does not depend on where its outline starts nor on its sense', () => {
     const corners: PointPx[] = [
       [100, 100],
-      [500, 120],
-      [480, 420],
-      [120, 380],
+      [500, 104],
+      [498, 356],
+      [102, 352],
     ];
     const outline: PointPx[] = [
       [150, 150],
@@ -178,25 +162,33 @@ describe('sizes on a photo', () => {
     expect(area([...outline].reverse())).toBeCloseTo(first, 6);
   });
 
-  test('a mark beyond the horizon of the scale is not measured', () => {
+  test('a mark beyond the horizon of the scale’s plane is not measured', () => {
+    // A card on a floor seen at a flat angle by this camera: 80° from square, 600 mm away.
+    const [c, s] = [Math.cos((80 * Math.PI) / 180), Math.sin((80 * Math.PI) / 180)];
+    const at = (x: number, y: number): PointPx => {
+      const depth = 600 - y * s;
+      return [1999.5 + (3004.5 * x) / depth, 1499.5 + (3004.5 * y * c) / depth];
+    };
+    const floor = card([at(-42.8, -27), at(42.8, -27), at(42.8, 27), at(-42.8, 27)]);
+    const on = measure(trace(at(0, 0), at(40, 20)), floor);
+    expect(on.ok && on.value.value).toBeCloseTo(Math.hypot(40, 20), 0);
+    const horizon = 1499.5 - (3004.5 * c) / s;
+    expect(measure(trace(at(0, 0), [2000, horizon - 40]), floor)).toMatchObject({
+      ok: false,
+      error: { code: 'measure-horizon' },
+    });
+  });
+
+  test('four corners that cannot be such a rectangle seen by this camera are refused', () => {
     const corners: PointPx[] = [
       [400, 300],
       [600, 300],
       [900, 600],
       [100, 600],
     ];
-    const h = homographyFrom(corners, [
-      [0, 0],
-      [85.6, 0],
-      [85.6, 53.98],
-      [0, 53.98],
-    ]);
-    if (!h.ok) throw new Error('no plane');
-    const far: PointPx = [500, -400];
-    expect(Math.sign(depthAt(h.value, far))).not.toBe(Math.sign(depthAt(h.value, [500, 500])));
-    expect(measure(trace([500, 500], far), card(corners))).toMatchObject({
+    expect(measure(trace([500, 400], [510, 420]), card(corners))).toMatchObject({
       ok: false,
-      error: { code: 'measure-horizon' },
+      error: { code: 'reference-misfit', field: 'scale' },
     });
   });
 

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { must } from '../../lib/base/index.ts';
 
 interface PublishedCase {
@@ -11,14 +11,25 @@ interface PublishedCase {
   recomputed: any;
 }
 
-const cases: PublishedCase[] = JSON.parse(
-  readFileSync(new URL('../cases/A-uncertainty-and-conformity.json', import.meta.url), 'utf8'),
-).cases;
+const folder = new URL('../cases/', import.meta.url);
+const byTopic = new Map<string, PublishedCase[]>();
 
-/** A published case of uncertainty and conformity by its id; the case file names the source of each. */
+function casesOf(topic: string): PublishedCase[] {
+  const known = byTopic.get(topic);
+  if (known !== undefined) return known;
+  const file = must(
+    readdirSync(folder).find((name) => name.startsWith(`${topic}-`)),
+    `cases of topic ${topic}`,
+  );
+  const { cases } = JSON.parse(readFileSync(new URL(file, folder), 'utf8')) as { cases: PublishedCase[] };
+  byTopic.set(topic, cases);
+  return cases;
+}
+
+/** A published case by its id, such as E-06; the case file names the source of each. */
 export function caseOf(id: string): PublishedCase {
   return must(
-    cases.find((one) => one.id === id),
+    casesOf(id.slice(0, 1)).find((one) => one.id === id),
     id,
   );
 }

@@ -130,13 +130,27 @@ export function oneFile(command: string, positionals: readonly string[]): string
   ]);
 }
 
-/** Runs a command; bad input is printed on standard error, every problem of it. */
+/** Prints bad input on standard error, every problem of it; other errors are faults of the program. */
+function refused(error: unknown): number {
+  if (!(error instanceof BadInput)) throw error;
+  for (const one of error.problems) console.error(problemText(one));
+  return EXIT_BAD_INPUT;
+}
+
+/** Runs a command; bad input is printed on standard error. */
 export function withInput(command: () => number): number {
   try {
     return command();
   } catch (error) {
-    if (!(error instanceof BadInput)) throw error;
-    for (const one of error.problems) console.error(problemText(one));
-    return EXIT_BAD_INPUT;
+    return refused(error);
+  }
+}
+
+/** The same for a command that waits for something. */
+export async function withInputLater(command: () => Promise<number>): Promise<number> {
+  try {
+    return await command();
+  } catch (error) {
+    return refused(error);
   }
 }

@@ -1,7 +1,9 @@
 'use client';
+import { useEffect } from 'react';
 import { gateState } from '../../../lib/record/index.ts';
 import { type InspectionView, useInspection } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
+import { readyEyes } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
@@ -22,8 +24,17 @@ export function Inspect() {
   );
 }
 
+/** How long the screen has for itself before the parts that look at photos are loaded, ms. */
+const READY_AFTER_MS = 1500;
+
 function Body() {
   const place = usePlace();
+  useEffect(() => {
+    // Ahead of the first photo, so that it is answered at once and later without a connection as well. Where this
+    // fails, the search of a photo fails with its own message.
+    const timer = setTimeout(() => void readyEyes().catch(() => undefined), READY_AFTER_MS);
+    return () => clearTimeout(timer);
+  }, []);
   const loaded = useInspection(place.get('id'));
   switch (loaded.state) {
     case 'loading':

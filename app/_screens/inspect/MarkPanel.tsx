@@ -3,11 +3,17 @@ import { useState } from 'react';
 import type { FindMethod, Mark } from '../../../lib/marks/index.ts';
 import { slotOf, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
+import { useUnits } from '../../_client/units.ts';
 import { Field } from '../../_ui/kit.tsx';
+import { CrackOpening, type ReadOpening } from './CrackOpening.tsx';
 import { ClockField } from './DefectCard.tsx';
 import { useMayAdd } from './Inspect.tsx';
+import { MarkSize } from './MarkSize.tsx';
+import { type Pull, PullPoints } from './PullPoints.tsx';
 import classes from './photo.module.css';
-import { type Gauge, sizeOfMark } from './sizes.ts';
+import { ReadingFromPhoto } from './ReadingFromPhoto.tsx';
+import { sizeOfMark } from './sizes.ts';
+import type { Gauging } from './useGauging.ts';
 
 const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetrant', 'ultrasonic'];
 
@@ -15,26 +21,32 @@ const METHODS: readonly FindMethod[] = ['visual', 'magnetic particle', 'penetran
 export function MarkPanel({
   view,
   mark,
-  gauge,
+  gauging,
+  pull,
+  readOpening,
   onChange,
 }: {
   view: InspectionView;
   mark: Mark;
-  gauge: Gauge;
+  gauging: Gauging;
+  pull: Pull;
+  readOpening: ReadOpening;
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
+  const [units] = useUnits();
   const [open, setOpen] = useState(false);
   const [note, setNote] = useState(mark.note);
   const slot = [...view.parts].find(([, component]) => component.id === mark.component)?.[0];
-  const zones =
-    slot === undefined ? [] : (slotOf(view.construction, slot)?.zones.map(({ zone }) => zone) ?? []);
+  const slotInfo = slot === undefined ? undefined : slotOf(view.construction, slot);
+  const zones = slotInfo?.zones.map(({ zone }) => zone) ?? [];
+  const measured = gauging.gauge?.(mark);
   const place = `${mark.zone}, ${mark.clock === null ? 'not placed' : `${mark.clock} o’clock`}`;
   return (
     <div className={classes.over}>
       <button type="button" className={classes.overHead} aria-expanded={open} onClick={() => setOpen(!open)}>
         <span>
-          <b>{sizeOfMark(mark, gauge)}</b>
+          <b>{sizeOfMark(mark, gauging.gauge, units)}</b>
           <small>
             {place}, {mark.method}
           </small>
@@ -43,7 +55,23 @@ export function MarkPanel({
       </button>
       {open ? (
         <div className={classes.overBody}>
-          <Size mark={mark} gauge={gauge} />
+          <MarkSize mark={mark} gauging={gauging} />
+          <CrackOpening key={JSON.stringify(mark.shape)} mark={mark} gauging={gauging} read={readOpening} />
+          {may && mark.shape.form === 'span' ? (
+            <PullPoints
+              points={mark.shape.ends}
+              what="spans"
+              pull={pull}
+              onPoints={([a, b]) =>
+                a === undefined || b === undefined
+                  ? undefined
+                  : onChange({ ...mark, shape: { form: 'span', ends: [[...a], [...b]] } })
+              }
+            />
+          ) : null}
+          {may && measured?.ok === true && mark.shape.form === 'span' && slotInfo !== undefined ? (
+            <ReadingFromPhoto view={view} slot={slotInfo} mark={mark} measured={measured.value} />
+          ) : null}
           {may ? (
             <div className={classes.panelRow}>
               <ClockField clock={mark.clock} onClock={(clock) => onChange({ ...mark, clock })} />
@@ -80,36 +108,6 @@ export function MarkPanel({
           )}
         </div>
       ) : null}
-    </div>
-  );
-}
-
-function Size({ mark, gauge }: { mark: Mark; gauge: Gauge }) {
-  if (gauge === null) return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
-  const measured = gauge(mark);
-  if (!measured.ok) {
-    return (
-      <p className={classes.size}>
-        {measured.error.message}. {measured.error.wayOut}
-      </p>
-    );
-  }
-  const { quantity, contributions, mmPerPx } = measured.value;
-  return (
-    <div className={classes.size}>
-      ± is U with k = 2. Mostly: {contributions[0]?.name}.
-      <details className={classes.budget}>
-        <summary>Where the uncertainty comes from</summary>
-        <ul>
-          {contributions.map((one) => (
-            <li key={one.name}>
-              {one.name}: u ={' '}
-              {quantity === 'length' ? `${one.u.toFixed(2)} mm` : `${(one.u / 100).toFixed(2)} cm²`}
-            </li>
-          ))}
-          <li>One pixel is {mmPerPx.toFixed(3)} mm at the mark.</li>
-        </ul>
-      </details>
     </div>
   );
 }

@@ -6,21 +6,43 @@ import { PhotoScale } from '../../../lib/record/index.ts';
 import { parseTypedLength } from '../../../lib/units/index.ts';
 import { rememberedUnit } from '../../_client/device.ts';
 import { Button, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
+import { type Pull, PullPoints } from './PullPoints.tsx';
 import classes from './photo.module.css';
 
-interface Props {
-  readonly points: readonly (readonly [number, number])[];
+/** Points picked for a scale, and what they are. */
+export interface Guide {
+  readonly points: readonly [number, number][];
   readonly wanted: 2 | 4;
-  onWanted(wanted: 2 | 4): void;
+  readonly pairs?: boolean;
+}
+
+interface Props {
+  readonly guide: Guide;
+  /** The scale of a card found in the photo; null where none was. */
+  readonly found: PhotoScale | null;
+  onGuide(guide: Guide): void;
+  /** Pulls points to edges in the photo. */
+  pull: Pull;
   onCancel(): void;
   onSet(scale: PhotoScale): Promise<void>;
 }
 
 const OTHER = 'other rectangle';
+const SOURCES = ['length', 'two lengths', 'rectangle'] as const;
+type Source = (typeof SOURCES)[number];
 
-/** Sets the scale: a known length between two points, or the four corners of a rectangle. */
-export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props) {
+const HINTS: Readonly<Record<Source, string>> = {
+  length: 'Touch the two ends of the length on the photo',
+  'two lengths': 'Touch the two ends of one length, then of another across it',
+  rectangle: 'Touch the four corners one after the other round it',
+};
+
+/** Sets the scale: a found card, one or two known lengths, or the four corners of a rectangle. */
+export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Props) {
+  const { points, wanted } = guide;
+  const source: Source = wanted === 2 ? 'length' : guide.pairs === true ? 'two lengths' : 'rectangle';
   const [typed, setTyped] = useState('');
+  const [second, setSecond] = useState('');
   const [what, setWhat] = useState<string>('');
   const [longFirst, setLongFirst] = useState(true);
   const [width, setWidth] = useState('');
@@ -30,31 +52,44 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
   const submit = (event: FormEvent) => {
     event.preventDefault();
     const made =
-      wanted === 2 ? lengthScale(points, typed) : rectangleScale(points, what, longFirst, width, height);
+      source === 'rectangle'
+        ? rectangleScale(points, what, longFirst, width, height)
+        : source === 'length'
+          ? lengthScale(points, typed)
+          : lengthsScale(points, typed, second);
     if ('problem' in made) setWrong(made.problem);
     else void onSet(made.scale);
   };
   return (
     <form className={classes.panel} onSubmit={submit}>
+      {found === null ? null : (
+        <div className={classes.panelRow}>
+          <Button tone="act" onClick={() => void onSet(found)}>
+            Use the card that was found
+          </Button>
+        </div>
+      )}
       <Choice
         legend="Scale from"
-        options={['2', '4']}
-        words={{ '2': 'A known length', '4': 'A rectangle' }}
-        value={String(wanted) as '2' | '4'}
-        onChoose={(value) => onWanted(value === '2' ? 2 : 4)}
+        options={SOURCES}
+        words={{ length: 'A known length', 'two lengths': 'Two lengths', rectangle: 'A rectangle' }}
+        value={source}
+        onChoose={(next) =>
+          onGuide({ points: [], wanted: next === 'length' ? 2 : 4, pairs: next === 'two lengths' })
+        }
       />
       <p className={classes.size}>
-        {ready
-          ? 'Drag the points to set them exactly.'
-          : wanted === 2
-            ? `Touch the two ends of the length on the photo (${points.length} of 2).`
-            : `Touch the four corners one after the other round it (${points.length} of 4).`}
+        {ready ? 'Drag the points to set them exactly.' : `${HINTS[source]} (${points.length} of ${wanted}).`}
       </p>
-      {wanted === 2 ? (
-        <Field label="Length between the ends" hint="Such as 100 mm or 6 in">
-          <input value={typed} onChange={(event) => setTyped(event.target.value)} />
-        </Field>
-      ) : (
+      {ready ? (
+        <PullPoints
+          points={points}
+          what={source === 'rectangle' ? 'corners' : 'spans'}
+          pull={pull}
+          onPoints={(next) => onGuide({ ...guide, points: next.map(([x, y]) => [x, y]) })}
+        />
+      ) : null}
+      {source === 'rectangle' ? (
         <div className={classes.panelRow}>
           <Field label="Rectangle">
             <select value={what} onChange={(event) => setWhat(event.target.value)}>
@@ -86,10 +121,29 @@ export function ScalePanel({ points, wanted, onWanted, onCancel, onSet }: Props)
             />
           )}
         </div>
+      ) : (
+        <div className={classes.panelRow}>
+          <Field
+            label="Length between the ends"
+            hint="Such as 100 mm or 6 in: a tape, or a known size of the part"
+          >
+            <input value={typed} onChange={(event) => setTyped(event.target.value)} />
+          </Field>
+          {source === 'two lengths' ? (
+            <Field label="Length of the second one" hint="In the same plane, best at right angles">
+              <input value={second} onChange={(event) => setSecond(event.target.value)} />
+            </Field>
+          ) : null}
+        </div>
       )}
+      {source === 'length' ? (
+        <p className={classes.budget}>
+          One length does not tell how oblique the view is: sizes are less sure than with a card.
+        </p>
+      ) : null}
       {wrong === null ? null : <ProblemNote problem={wrong} />}
       <div className={classes.panelRow}>
-        <Button type="submit" tone="act" disabled={!ready || (wanted === 4 && what === '')}>
+        <Button type="submit" tone="act" disabled={!ready || (source === 'rectangle' && what === '')}>
           Set the scale
         </Button>
         <Button onClick={onCancel}>Cancel</Button>
@@ -115,7 +169,7 @@ function checked(candidate: unknown): Made {
   };
 }
 
-function lengthScale(points: Props['points'], typed: string): Made {
+function lengthScale(points: Guide['points'], typed: string): Made {
   const length = parseTypedLength(typed, rememberedUnit(), 'length');
   if (!length.ok) return { problem: length.error };
   return checked({
@@ -127,8 +181,23 @@ function lengthScale(points: Props['points'], typed: string): Made {
   });
 }
 
+function lengthsScale(points: Guide['points'], typed: string, second: string): Made {
+  const first = parseTypedLength(typed, rememberedUnit(), 'length');
+  if (!first.ok) return { problem: first.error };
+  const other = parseTypedLength(second, rememberedUnit(), 'second length');
+  if (!other.ok) return { problem: other.error };
+  return checked({
+    source: 'two known lengths',
+    spans: [
+      { ends: points.slice(0, 2), lengthMm: first.value.valueMm, typed: typed.trim() },
+      { ends: points.slice(2), lengthMm: other.value.valueMm, typed: second.trim() },
+    ],
+    what: 'two known lengths',
+  });
+}
+
 function rectangleScale(
-  points: Props['points'],
+  points: Guide['points'],
   what: string,
   longFirst: boolean,
   width: string,

@@ -16,6 +16,7 @@ import { useGate, useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
 import { MissingList } from './MissingList.tsx';
 import { Identify } from './PartScreen.tsx';
+import { QuickAnswer } from './QuickAnswer.tsx';
 import { ReadingTable } from './ReadingTable.tsx';
 import { hasDefect } from './zoneStates.ts';
 
@@ -124,6 +125,7 @@ function Photos({ view, component, zone }: ZoneProps) {
   const { may } = useMayAdd(view);
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [busy, setBusy] = useState<number | null>(null);
+  const [fresh, setFresh] = useState<readonly string[]>([]);
   const key = `refused photos ${view.state.id} ${component.id} ${zone}`;
   const readRefused = useCallback(async () => {
     const known = await store.note(key);
@@ -173,6 +175,7 @@ function Photos({ view, component, zone }: ZoneProps) {
           zone,
           clock: null,
         });
+        setFresh((known) => [...known, sha256]);
       }
     }
     setBusy(null);
@@ -222,6 +225,7 @@ function Photos({ view, component, zone }: ZoneProps) {
                 {view.state.scales.has(photo.photo) ? ', scale' : ', no scale'}
               </span>
             </button>
+            {fresh.includes(photo.photo) ? <QuickAnswer photo={photo.photo} /> : null}
             {may && ![...view.state.marks.values()].some(({ value }) => value.photo === photo.photo) ? (
               <Withdraw
                 what={`the photo ${photo.name}`}

@@ -1,13 +1,18 @@
 import type { Problem, Result } from '../../../lib/base/index.ts';
 import { type Mark, markWord } from '../../../lib/marks/index.ts';
 import type { PhotoMeasure, PhotoRuler } from '../../../lib/photo/index.ts';
-import { showLength, showNumber } from '../../../lib/units/index.ts';
+import { MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../../../lib/units/index.ts';
 
 /** A photo measure in words: value and U (k = 2). */
-export function measureText(quantity: 'length' | 'area', value: number, u: number): string {
-  return quantity === 'length'
-    ? `${showLength(value)} ± ${showLength(2 * u)}`
-    : `${showNumber(value / 100, 1)} ± ${showNumber((2 * u) / 100, 1)} cm²`;
+export function measureText(
+  quantity: 'length' | 'area',
+  value: number,
+  u: number,
+  units: UnitPreference = 'metric',
+): string {
+  if (quantity === 'length') return `${showLength(value, units)} ± ${showLength(2 * u, units)}`;
+  const [per, unit] = units === 'metric' ? [100, 'cm²'] : [MM_PER_UNIT.in ** 2, 'in²'];
+  return `${showNumber(value / per, 1)} ± ${showNumber((2 * u) / per, 1)} ${unit}`;
 }
 
 /** Measures the marks of one photo; null where it has no scale. */
@@ -15,29 +20,24 @@ export type Gauge =
   | ((mark: Pick<Mark, 'shape' | 'component' | 'zone'>) => Result<PhotoMeasure, Problem>)
   | null;
 
-/** A gauge over a located photo; `slotOf` names the slot of a component. A mark is measured once until it changes. */
+/** A gauge over a located photo; `slotOf` names the slot of a component. */
 export function gaugeOf(
   ruler: Result<PhotoRuler, Problem>,
   slotOf: (component: string) => string | null,
 ): Gauge {
-  const known = new WeakMap<object, Result<PhotoMeasure, Problem>>();
-  return (mark) => {
-    const before = known.get(mark);
-    if (before !== undefined) return before;
-    const measured = ruler.ok ? ruler.value.measure({ ...mark, slot: slotOf(mark.component) }) : ruler;
-    known.set(mark, measured);
-    return measured;
-  };
+  return ({ shape, zone, component }) =>
+    ruler.ok ? ruler.value.measure({ shape, zone, slot: slotOf(component) }) : ruler;
 }
 
 /** Label of a mark: what it is and how large, where that is known. */
 export function sizeOfMark(
   mark: Pick<Mark, 'shape' | 'component' | 'zone' | 'defect'>,
   gauge: Gauge,
+  units: UnitPreference,
 ): string {
   const word = markWord(mark);
   const measured = gauge?.(mark);
   return measured?.ok === true
-    ? `${word} ${measureText(measured.value.quantity, measured.value.value, measured.value.u)}`
+    ? `${word} ${measureText(measured.value.quantity, measured.value.value, measured.value.u, units)}`
     : word;
 }

@@ -7,5 +7,6 @@ export {
   type ReadPhoto,
   readPhoto,
 } from './derive.ts';
+export { greyPicture } from './grey.ts';
 export { type InspectedPhoto, inspectPhoto, type PhotoFacts } from './inspect.ts';
 export { PHOTO_UNDECIDED } from './undecided.ts';

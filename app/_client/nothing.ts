@@ -1,0 +1,2 @@
+/** Stands in the browser for modules of Node.js that a library names and never calls there. */
+export default {};

@@ -1,0 +1,59 @@
+'use client';
+import { type Remote, wrap } from 'comlink';
+import type { Problem, Result } from '../../lib/base/index.ts';
+import type { Opening, Point } from '../../lib/photo/index.ts';
+import type { CardFinding, Eyes } from './vision.worker.ts';
+
+export type { CardFinding } from './vision.worker.ts';
+
+let eyes: Remote<Eyes> | null = null;
+
+/** The worker that looks at photos; started when it is first needed, so that the screen never waits for it. */
+function started(): Remote<Eyes> {
+  eyes ??= wrap<Eyes>(new Worker(new URL('./vision.worker.ts', import.meta.url), { type: 'module' }));
+  return eyes;
+}
+
+/** Starts the worker and loads its parts ahead of the first photo. */
+export async function readyEyes(): Promise<void> {
+  await started().ready();
+}
+
+/**
+ * Finds the scale cards of a photo, off the main thread. `key` names the photo among others. Rejects when the photo
+ * cannot be decoded here.
+ */
+export async function findCard(photo: Blob, key: string): Promise<CardFinding> {
+  const start = performance.now();
+  const found = await started().find(key, photo);
+  performance.measure('find card', { start });
+  return found;
+}
+
+/** Pulls the ends of spans, or the corners of an outline, to edges in the photo; sub-pixel. Fails naming the point. */
+export async function pullToEdges(
+  photo: Blob,
+  key: string,
+  points: readonly Point[],
+  what: 'spans' | 'corners',
+): Promise<Result<Point[], Problem>> {
+  if (what === 'corners') return await started().pullCorners(key, photo, points);
+  const pulled: Point[] = [];
+  for (let i = 0; i + 1 < points.length; i += 2) {
+    const [a, b] = [points[i], points[i + 1]];
+    if (a === undefined || b === undefined) break;
+    const ends = await started().pullSpan(key, photo, [a, b]);
+    if (!ends.ok) return ends;
+    pulled.push(...ends.value);
+  }
+  return { ok: true, value: pulled };
+}
+
+/** Opening of a crack along a trace, px, from the light across it. Fails where the photo does not resolve it. */
+export async function openingAlong(
+  photo: Blob,
+  key: string,
+  trace: readonly Point[],
+): Promise<Result<Opening, Problem>> {
+  return await started().opening(key, photo, trace);
+}

@@ -1,0 +1,106 @@
+import { expose } from 'comlink';
+import { parse } from 'exifr';
+import { ok, type Problem, type Result } from '../../lib/base/index.ts';
+import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
+import {
+  crackOpening,
+  type GreyPicture,
+  greyFromColours,
+  type Opening,
+  PHOTO_PIXELS_MAX,
+  type Point,
+  snapCorner,
+  snapSpan,
+} from '../../lib/photo/index.ts';
+
+/** What was found in a photo; pixels of the upright picture. */
+export interface CardFinding {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Focal length in terms of 35 mm film as the photo states it; null where it does not. */
+  readonly focal35Mm: number | null;
+  /** The card with the most markers first. */
+  readonly cards: readonly FoundCard[];
+}
+
+async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
+  try {
+    return await createImageBitmap(photo, { imageOrientation: 'from-image' });
+  } catch (cause) {
+    const { decodeHeic } = await import('../../lib/imaging/browser/heic.ts');
+    const decoded = await decodeHeic(photo, PHOTO_PIXELS_MAX);
+    if (decoded === null) throw new Error('The photo cannot be decoded on this device', { cause });
+    return decoded;
+  }
+}
+
+async function pictureOf(photo: Blob): Promise<GreyPicture> {
+  const bitmap = await bitmapOf(photo);
+  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+  const pen = canvas.getContext('2d', { willReadFrequently: true });
+  if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
+  pen.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  const { data, width, height } = pen.getImageData(0, 0, canvas.width, canvas.height);
+  return greyFromColours(width, height, data, 4);
+}
+
+let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
+
+/** The picture of a photo; the last one is kept, because one looks at a photo for a while. */
+async function pictureFor(key: string, photo: Blob): Promise<GreyPicture> {
+  if (kept?.key === key) return kept.picture;
+  const picture = await pictureOf(photo);
+  kept = { key, picture };
+  return picture;
+}
+
+async function focal35Of(photo: Blob): Promise<number | null> {
+  const tags = (await parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
+    | { FocalLengthIn35mmFormat?: unknown }
+    | undefined;
+  const value = tags?.FocalLengthIn35mmFormat;
+  return typeof value === 'number' && value > 0 ? value : null;
+}
+
+const eyes = {
+  /** Loads what finding needs, so that the first photo does not wait for it. */
+  async ready(): Promise<void> {
+    await loadCv();
+  },
+  /** `key` names the photo, so that it is not decoded again. */
+  async find(key: string, photo: Blob): Promise<CardFinding> {
+    const [{ cv }, picture, focal35Mm] = await Promise.all([
+      loadCv(),
+      pictureFor(key, photo),
+      focal35Of(photo),
+    ]);
+    const { widthPx, heightPx } = picture;
+    return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
+  },
+  /** Both ends of a span, pulled to edges along it. */
+  async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
+    const snapped = snapSpan(await pictureFor(key, photo), ends);
+    return snapped.ok ? ok(snapped.value.ends.map(({ at }) => at)) : snapped;
+  },
+  /** Opening of a crack along its main trace, px. */
+  async opening(key: string, photo: Blob, trace: readonly Point[]): Promise<Result<Opening, Problem>> {
+    return crackOpening(await pictureFor(key, photo), trace);
+  },
+  /** The corners of an outline, each pulled to where its two sides meet. */
+  async pullCorners(key: string, photo: Blob, corners: readonly Point[]): Promise<Result<Point[], Problem>> {
+    const picture = await pictureFor(key, photo);
+    const pulled: Point[] = [];
+    for (const [i, corner] of corners.entries()) {
+      const before = corners.at(i - 1) ?? corner;
+      const after = corners[(i + 1) % corners.length] ?? corner;
+      const snapped = snapCorner(picture, { corner, before, after });
+      if (!snapped.ok) return snapped;
+      pulled.push(snapped.value.at);
+    }
+    return ok(pulled);
+  },
+};
+export type Eyes = typeof eyes;
+
+expose(eyes);

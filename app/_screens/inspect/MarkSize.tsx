@@ -1,0 +1,90 @@
+'use client';
+import type { Mark } from '../../../lib/marks/index.ts';
+import type { Contribution, PhotoMeasure } from '../../../lib/photo/index.ts';
+import { showLength } from '../../../lib/units/index.ts';
+import { useUnits } from '../../_client/units.ts';
+import classes from './photo.module.css';
+import { measureText } from './sizes.ts';
+import type { Gauging } from './useGauging.ts';
+
+/** Contributions below this share of u are left out of the list: they change nothing. */
+const SHOWN_SHARE = 0.02;
+
+/** The size of a mark with its uncertainty, what that comes from, and how well the photo shows it. */
+export function MarkSize({ mark, gauging }: { mark: Mark; gauging: Gauging }) {
+  const { ruler, gauge, slotOf } = gauging;
+  const [units] = useUnits();
+  if (gauge === null || ruler === null) {
+    return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
+  }
+  const measured = gauge(mark);
+  if (!measured.ok) {
+    return (
+      <p className={classes.size}>
+        {measured.error.message}. {measured.error.wayOut}
+      </p>
+    );
+  }
+  const size = measured.value;
+  const placed = { shape: mark.shape, zone: mark.zone, slot: slotOf(mark.component) };
+  const ways = ruler.ok && mark.shape.form === 'trace' ? ruler.value.crackWays(placed) : null;
+  const share = ruler.ok && size.quantity === 'area' ? ruler.value.shareOfZone(placed, size.value) : null;
+  return (
+    <div className={classes.size}>
+      {ways?.ok === true ? (
+        <ul className={classes.ways}>
+          <li>Sum of all branches: {measureText('length', size.value, size.u, units)}</li>
+          <li>
+            Longest way through it:{' '}
+            {measureText('length', ways.value.longest.value, ways.value.longest.u, units)}
+          </li>
+          <li>
+            Tip to tip: {measureText('length', ways.value.tipToTip.value, ways.value.tipToTip.u, units)}
+          </li>
+        </ul>
+      ) : null}
+      {share === null ? null : (
+        <p className={classes.size}>{shareText(share)} of the whole zone, all round the rim.</p>
+      )}
+      <p className={classes.size}>± is U with k = 2. Mostly: {size.contributions[0]?.name ?? 'nothing'}.</p>
+      <details className={classes.budget}>
+        <summary>Where the uncertainty comes from</summary>
+        <ul>
+          {size.contributions
+            .filter((one) => one.u > SHOWN_SHARE * size.u)
+            .map((one) => (
+              <li key={one.name}>{partText(one, size, units)}</li>
+            ))}
+          <li>
+            Worked out by{' '}
+            {size.by === 'first order' ? 'first-order propagation' : 'simulation with random draws'}.
+          </li>
+        </ul>
+      </details>
+      <details className={classes.budget}>
+        <summary>How well the photo shows it</summary>
+        <ul>
+          <li>One pixel is {size.mmPerPx.toFixed(3)} mm at the mark.</li>
+          <li>Seen {Math.round(size.obliquityDegrees)}° from square.</li>
+          <li>
+            {showLength(size.distanceMm, units)} from the camera, {showLength(size.fromReferenceMm, units)}{' '}
+            from the middle of the reference.
+          </li>
+          <li>Taken on: {size.surface}.</li>
+        </ul>
+      </details>
+    </div>
+  );
+}
+
+function partText(
+  { name, u }: Contribution,
+  { quantity }: PhotoMeasure,
+  units: Parameters<typeof showLength>[1],
+): string {
+  return `${name}: u = ${quantity === 'length' ? showLength(u, units) : `${(u / 100).toFixed(2)} cm²`}`;
+}
+
+function shareText(share: number): string {
+  return share < 0.001 ? 'Less than 0.1 %' : `${(share * 100).toFixed(1)} %`;
+}

@@ -1,0 +1,335 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import type { Problem, Result } from '../../lib/base/index.ts';
+import {
+  type Encoding,
+  type GreyPicture,
+  type Point,
+  snapCorner,
+  snapEdge,
+  snapSpan,
+} from '../../lib/photo/index.ts';
+import { drawn, phi, quantile, uniforms } from '../support/pictures.ts';
+
+function taken<T>(result: Result<T, Problem>): T {
+  if (!result.ok) throw new Error(`${result.error.code}: ${result.error.message}`);
+  return result.value;
+}
+
+const MIDDLE: Point = [30, 30];
+
+/** One straight edge, `off` px from the middle of a picture of 61 × 61 px along `normal`. */
+function oneEdge(
+  normal: Point,
+  off: number,
+  blur: number,
+  noise: number,
+  seed: number,
+  stored: Encoding,
+): GreyPicture {
+  return drawn({
+    widthPx: 61,
+    heightPx: 61,
+    noise,
+    seed,
+    stored,
+    light: ([x, y]) => 40 + 120 * phi(((x - 30) * normal[0] + (y - 30) * normal[1] - off) / blur),
+  });
+}
+
+/** Errors of 40 edges at any angle and any place within 3 px of the pick, and errors in multiples of u. */
+function errorsOf(blur: number, noise: number, stored: Encoding, free: boolean) {
+  const uniform = uniforms(5);
+  const errors: number[] = [];
+  const inU: number[] = [];
+  for (let i = 0; i < 40; i += 1) {
+    const angle = 2 * Math.PI * uniform();
+    const normal: Point = [Math.cos(angle), Math.sin(angle)];
+    const off = (uniform() - 0.5) * 6;
+    const picture = oneEdge(normal, off, blur, noise, i + 1, stored);
+    const snap = taken(
+      snapEdge(picture, MIDDLE, { encoding: stored, ...(free ? {} : { direction: normal }) }),
+    );
+    const error = Math.abs((snap.at[0] - MIDDLE[0]) * normal[0] + (snap.at[1] - MIDDLE[1]) * normal[1] - off);
+    errors.push(error);
+    inU.push(error / snap.uPx);
+  }
+  return { errors, inU };
+}
+
+describe('a point pulled to an edge', () => {
+  // Median and 95th percentile of the error in px, worst of both encodings; contrast of 120 of 255.
+  test.each([
+    { blur: 0.5, noise: 0, p50: 0.005, p95: 0.015 },
+    { blur: 0.7, noise: 2, p50: 0.02, p95: 0.05 },
+    { blur: 1, noise: 2, p50: 0.03, p95: 0.08 },
+    { blur: 1, noise: 6, p50: 0.09, p95: 0.19 },
+    { blur: 2, noise: 0, p50: 0.015, p95: 0.04 },
+    { blur: 2, noise: 2, p50: 0.09, p95: 0.25 },
+    { blur: 2, noise: 6, p50: 0.25, p95: 0.75 },
+  ])(
+    'blur $blur px, noise $noise: median error below $p50 px, 95 % below $p95 px',
+    ({ blur, noise, p50, p95 }) => {
+      for (const stored of ['linear', 'sRGB'] as const) {
+        for (const free of [false, true]) {
+          const { errors, inU } = errorsOf(blur, noise, stored, free);
+          expect(quantile(errors, 0.5)).toBeLessThan(p50);
+          expect(quantile(errors, 0.95)).toBeLessThan(p95);
+          // ±2u is meant to hold 95 %; of 40 at least 33.
+          expect(inU.filter((one) => one <= 2).length).toBeGreaterThanOrEqual(33);
+        }
+      }
+    },
+  );
+
+  test('the uncertainty follows the noise, not only its floor', () => {
+    const us = [0, 2, 8].map((noise) => {
+      const snap = taken(
+        snapEdge(oneEdge([1, 0], 0.3, 1.5, noise, 3, 'linear'), MIDDLE, { encoding: 'linear' }),
+      );
+      return snap.uPx;
+    });
+    expect(us[0]).toBe(0.05);
+    expect(us[1]).toBeGreaterThan(0.06);
+    expect(us[2]).toBeGreaterThan(2.5 * (us[1] ?? 0));
+  });
+
+  test('contrast, blur and direction of the edge are told', () => {
+    const snap = taken(snapEdge(oneEdge([-1, 0], 1, 1.5, 1, 3, 'linear'), MIDDLE, { encoding: 'linear' }));
+    expect(snap.direction[0]).toBeCloseTo(-1, 2);
+    expect(Math.abs(snap.contrast - 120)).toBeLessThan(5);
+    // The pixel’s own square adds 1/12 px² to the blur of the lens.
+    expect(Math.abs(snap.blurPx - Math.sqrt(1.5 ** 2 + 1 / 12))).toBeLessThan(0.1);
+    expect(Math.hypot(snap.at[0] - 30, snap.at[1] - 30)).toBeCloseTo(Math.abs(snap.shiftPx), 9);
+  });
+
+  test('a photo read as if it were linear moves a blurred edge to its dark side', () => {
+    const picture = drawn({
+      widthPx: 61,
+      heightPx: 61,
+      noise: 0,
+      seed: 1,
+      stored: 'sRGB',
+      light: ([x]) => 4 + 150 * phi((x - 30) / 2),
+    });
+    const [right, wrong] = (['sRGB', 'linear'] as const).map((encoding) =>
+      taken(snapEdge(picture, MIDDLE, { direction: [1, 0], encoding })),
+    );
+    expect(Math.abs(right?.shiftPx ?? 9)).toBeLessThan(0.1);
+    expect(wrong?.shiftPx).toBeLessThan(-0.8);
+  });
+
+  test('noise, an even slope and a flat picture have no edge', () => {
+    for (let seed = 1; seed <= 60; seed += 1) {
+      const flat = drawn({ widthPx: 61, heightPx: 61, noise: 4, seed, light: () => 120 });
+      const slope = drawn({ widthPx: 61, heightPx: 61, noise: 2, seed, light: ([x]) => 60 + 2 * x });
+      for (const picture of [flat, slope]) {
+        const found = snapEdge(picture, MIDDLE, { direction: [1, 0], encoding: 'linear' });
+        expect(found).toMatchObject({ ok: false, error: { code: 'edge-none', field: 'at' } });
+      }
+    }
+    const even = { widthPx: 61, heightPx: 61, values: new Uint8Array(61 * 61).fill(90) };
+    expect(snapEdge(even, MIDDLE)).toMatchObject({ ok: false, error: { code: 'edge-direction' } });
+    expect(snapEdge(even, MIDDLE, { direction: [0, 1] })).toMatchObject({
+      ok: false,
+      error: { code: 'edge-none' },
+    });
+  });
+
+  test('both sides of `strengthMin`: an edge as strong as it was found passes, a little more is refused', () => {
+    const picture = oneEdge([1, 0], 0, 1, 8, 4, 'linear');
+    const search = { direction: [1, 0] as Point, encoding: 'linear' as const };
+    const { strength } = taken(snapEdge(picture, MIDDLE, search));
+    expect(snapEdge(picture, MIDDLE, { ...search, strengthMin: strength })).toMatchObject({ ok: true });
+    const refused = snapEdge(picture, MIDDLE, { ...search, strengthMin: strength * 1.001 });
+    expect(refused).toMatchObject({ ok: false, error: { code: 'edge-none' } });
+  });
+
+  test('two edges alike are refused, unless the turn of the light or the radius tells them apart', () => {
+    const bar = drawn({
+      widthPx: 61,
+      heightPx: 61,
+      noise: 1,
+      seed: 2,
+      light: ([x]) => 150 - 110 * (phi((x - 26.3) / 0.8) - phi((x - 33.2) / 0.8)),
+    });
+    const search = { direction: [1, 0] as Point, encoding: 'linear' as const };
+    expect(snapEdge(bar, MIDDLE, search)).toMatchObject({ ok: false, error: { code: 'edge-two' } });
+    expect(taken(snapEdge(bar, MIDDLE, { ...search, turns: 'to dark' })).at[0]).toBeCloseTo(26.3, 1);
+    expect(taken(snapEdge(bar, MIDDLE, { ...search, turns: 'to light' })).at[0]).toBeCloseTo(33.2, 1);
+    expect(taken(snapEdge(bar, [33, 30], { ...search, radiusPx: 4 })).at[0]).toBeCloseTo(33.2, 1);
+    const corner = drawn({
+      widthPx: 61,
+      heightPx: 61,
+      noise: 1,
+      seed: 2,
+      light: ([x, y]) => 40 + 100 * phi((x - 30) / 0.8) * phi((y - 30) / 0.8),
+    });
+    expect(snapEdge(corner, MIDDLE)).toMatchObject({ ok: false, error: { code: 'edge-direction' } });
+  });
+
+  test.each([
+    [{ widthPx: 2, heightPx: 61, values: new Uint8Array(122) }, MIDDLE, {}, 'picture.widthPx'],
+    [{ widthPx: 61, heightPx: 61, values: new Uint8Array(10) }, MIDDLE, {}, 'picture.values'],
+    [oneEdge([1, 0], 0, 1, 0, 1, 'linear'), [70, 3], {}, 'at'],
+    [oneEdge([1, 0], 0, 1, 0, 1, 'linear'), [Number.NaN, 3], {}, 'at'],
+    [oneEdge([1, 0], 0, 1, 0, 1, 'linear'), MIDDLE, { direction: [0, 0] }, 'direction'],
+    [oneEdge([1, 0], 0, 1, 0, 1, 'linear'), MIDDLE, { smoothPx: 0.5 }, 'smoothPx'],
+    [oneEdge([1, 0], 0, 1, 0, 1, 'linear'), [0, 30], { direction: [0, 1] }, 'at'],
+  ] as const)('bad input %# is refused by the name of its field', (picture, at, search, field) => {
+    const found = snapEdge(picture, at, search);
+    expect(found).toMatchObject({ ok: false, error: { field } });
+    expect(!found.ok && found.error.wayOut.length).toBeGreaterThan(0);
+  });
+});
+
+describe('a span pulled to edges', () => {
+  /** A dark gap of `width` px whose middle lies at 40.2, at an angle. */
+  const gap = (width: number, seed: number) =>
+    drawn({
+      widthPx: 81,
+      heightPx: 61,
+      noise: 2,
+      seed,
+      stored: 'sRGB',
+      light: ([x, y]) => {
+        const across = (x - 40.2) * Math.cos(0.2) + (y - 30) * Math.sin(0.2);
+        return 120 - 112 * (phi((across + width / 2) / 0.9) - phi((across - width / 2) / 0.9));
+      },
+    });
+  const ends = (half: number): [Point, Point] => [
+    [40.2 - half * Math.cos(0.2), 30 - half * Math.sin(0.2)],
+    [40.2 + half * Math.cos(0.2), 30 + half * Math.sin(0.2)],
+  ];
+
+  test('a gap of 24.6 px picked some px off is found to within 0.1 px and 2u', () => {
+    for (let seed = 1; seed <= 20; seed += 1) {
+      const span = taken(snapSpan(gap(24.6, seed), ends(10 + seed / 5), { between: 'darker' }));
+      expect(Math.abs(span.lengthPx - 24.6)).toBeLessThan(0.1);
+      expect(Math.abs(span.lengthPx - 24.6)).toBeLessThan(2 * span.uPx);
+      const [a, b] = span.ends;
+      expect(Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1])).toBeCloseTo(span.lengthPx, 6);
+    }
+  });
+
+  test('a span that is said to be lighter inside does not take the edges of a dark gap', () => {
+    const found = snapSpan(gap(24.6, 1), ends(12), { between: 'lighter' });
+    expect(found).toMatchObject({ ok: false, error: { field: 'span[0]' } });
+  });
+
+  test('8 px is the shortest span, and an end off the picture is named', () => {
+    expect(snapSpan(gap(8, 1), ends(3.999))).toMatchObject({ ok: false, error: { code: 'span-short' } });
+    expect(snapSpan(gap(8, 1), ends(4.0001), { between: 'darker' })).toMatchObject({ ok: true });
+    expect(
+      snapSpan(
+        gap(8, 1),
+        [
+          [30, 30],
+          [99, 30],
+        ],
+        { radiusPx: 12 },
+      ),
+    ).toMatchObject({ ok: false, error: { field: 'span[1]' } });
+  });
+});
+
+interface CornerCase {
+  kind: 'checker' | 'rectangle';
+  truth: Point;
+  cornerSubPix: Point;
+  before: Point;
+  after: Point;
+  values: string;
+}
+
+const away = (a: Point, b: Point) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+describe('a corner pulled to where its sides meet', () => {
+  const { cases, sidePx }: { cases: CornerCase[]; sidePx: number } = JSON.parse(
+    readFileSync(new URL('../fixtures/corners.json', import.meta.url), 'utf8'),
+  );
+
+  test.each(cases)('agrees with OpenCV’s cornerSubPix on a $kind corner: %#', (one) => {
+    const picture = { widthPx: sidePx, heightPx: sidePx, values: Buffer.from(one.values, 'base64') };
+    const { before, after } = one;
+    const snap = taken(
+      snapCorner(picture, { corner: MIDDLE, before, after }, { encoding: 'linear', bandPx: 1 }),
+    );
+    expect(away(snap.at, one.truth)).toBeLessThan(0.15);
+    // Where four quarters meet both are right. In the corner of a rectangle the blur pulls cornerSubPix inwards, by a
+    // fifth of a pixel and more; there we are nearer to the truth than it is.
+    expect(away(snap.at, one.cornerSubPix)).toBeLessThan(one.kind === 'checker' ? 0.07 : 0.3);
+    if (one.kind === 'rectangle')
+      expect(away(snap.at, one.truth)).toBeLessThan(away(one.cornerSubPix, one.truth));
+  });
+
+  /** A light rectangle’s corner with sides of `length` px at `turn` and a right angle further, its tip rounded off. */
+  function cornerOf(length: number, turn: number, at: Point, seed: number, cover = false): GreyPicture {
+    const side = Math.round(length * 1.7);
+    return drawn({
+      widthPx: side,
+      heightPx: side,
+      noise: 3,
+      seed,
+      light: ([x, y]) => {
+        const [dx, dy] = [x - at[0], y - at[1]];
+        const along = dx * Math.cos(turn) + dy * Math.sin(turn);
+        const down = dy * Math.cos(turn) - dx * Math.sin(turn);
+        // A finger over a quarter of one side.
+        if (cover && along > 20 && along < 32 && Math.abs(down) < 9) return 95;
+        const rounded = phi((along + down - 4) / 0.8);
+        return 50 + 130 * phi(down / 0.8) * phi(along / 0.8) * rounded;
+      },
+    });
+  }
+
+  function errorsAt(length: number, cover: boolean) {
+    const uniform = uniforms(8);
+    const errors: number[] = [];
+    let inside = 0;
+    for (let i = 0; i < 30; i += 1) {
+      const turn = (uniform() - 0.5) * 0.5;
+      const at: Point = [length * 0.4 + uniform(), length * 0.4 + uniform()];
+      const near = (p: Point): Point => [p[0] + 4 * (uniform() - 0.5), p[1] + 4 * (uniform() - 0.5)];
+      const end = (angle: number) =>
+        near([at[0] + length * Math.cos(angle), at[1] + length * Math.sin(angle)]);
+      const pick = { corner: near(at), before: end(turn), after: end(turn + Math.PI / 2) };
+      const snap = taken(snapCorner(cornerOf(length, turn, at, i + 1, cover), pick, { encoding: 'linear' }));
+      errors.push(away(snap.at, at));
+      if (Math.abs(snap.at[0] - at[0]) <= 2 * snap.uPx) inside += 1;
+    }
+    return { errors, inside };
+  }
+
+  test('sides of 70 px: median error below 0.05 px, 95 % below 0.12 px, tip rounded, picks 2 px off', () => {
+    const { errors, inside } = errorsAt(70, false);
+    expect(quantile(errors, 0.5)).toBeLessThan(0.05);
+    expect(quantile(errors, 0.95)).toBeLessThan(0.12);
+    expect(inside).toBeGreaterThanOrEqual(27);
+  });
+
+  test('a quarter of a side covered does not move it: 95 % below 0.2 px', () => {
+    const { errors, inside } = errorsAt(70, true);
+    expect(quantile(errors, 0.95)).toBeLessThan(0.2);
+    expect(inside).toBeGreaterThanOrEqual(27);
+  });
+
+  test('no edges along a side, a side that is too short, and sides in one line are refused', () => {
+    const flat = drawn({ widthPx: 80, heightPx: 80, noise: 2, seed: 1, light: () => 90 });
+    const pick = { corner: [20, 20], before: [60, 20], after: [20, 60] } as const;
+    expect(snapCorner(flat, pick)).toMatchObject({
+      ok: false,
+      error: { code: 'corner-side', field: 'before' },
+    });
+    const real = cornerOf(70, 0, [28, 28], 1);
+    expect(snapCorner(real, { corner: [28, 28], before: [98, 28], after: [28, 36] })).toMatchObject({
+      ok: false,
+      error: { code: 'corner-short', field: 'after' },
+    });
+    const line = oneEdge([0, 1], 0, 0.8, 1, 1, 'linear');
+    expect(snapCorner(line, { corner: MIDDLE, before: [2, 30], after: [58, 30] })).toMatchObject({
+      ok: false,
+      error: { code: 'corner-lost', field: 'corner' },
+    });
+  });
+});
