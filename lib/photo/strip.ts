@@ -76,16 +76,34 @@ export function stripAt(
 const STEP_PX = 0.5;
 const SMOOTH_PX = 0.6;
 
-/** A first guess of a dark line: its middle and its width at half of its depth. */
+/** A first guess of a dark line: its middle, and its width between the steepest places on both sides. */
 export interface RoughDip {
   readonly centre: number;
   readonly width: number;
 }
 
+/** A change of light counts as a side of the line from this share of the steepest on the same side. Own choice. */
+const SIDE_SHARE = 0.5;
+
 /**
- * The deepest dark line within `searchPx` of the middle of a strip: of the local minima of the smoothed profile the one
- * that lies furthest below the lower of the brightest places to both sides. Null where there is none, or where it does
- * not come back to half of its depth inside the strip.
+ * First steep place outwards from a minimum: the first local extremum of the slope that is at least half as steep as the
+ * steepest on this side. Shade and rust beside a crack rise more gently, or further out. Null where nothing rises.
+ */
+function sideFrom(profile: readonly number[], minimum: number, way: 1 | -1): number | null {
+  const rise = (i: number) => (profile[i + way] ?? Number.NaN) - (profile[i] ?? Number.NaN);
+  const rises: number[] = [];
+  for (let i = minimum; i + way >= 0 && i + way < profile.length; i += way) rises.push(rise(i));
+  const steepest = Math.max(0, ...rises);
+  const first = rises.findIndex(
+    (one, k) =>
+      one > 0 && one >= SIDE_SHARE * steepest && one >= (rises[k - 1] ?? 0) && one > (rises[k + 1] ?? 0),
+  );
+  return first < 0 ? null : minimum + way * (first + 0.5);
+}
+
+/**
+ * The darkest line within `searchPx` of the middle of a strip: from the darkest local minimum of the smoothed profile
+ * to the first steep place on both sides. Null where there is no minimum, or a side never rises.
  */
 export function roughDip(strip: readonly StripPixel[], reachPx: number, searchPx: number): RoughDip | null {
   const count = Math.floor(reachPx / STEP_PX);
@@ -99,19 +117,16 @@ export function roughDip(strip: readonly StripPixel[], reachPx: number, searchPx
     }
     return sum / weights;
   });
-  const brightest = (from: number, to: number) => Math.max(...profile.slice(from, to));
-  let best: { at: number; depth: number; half: number } | null = null;
+  let darkest: number | null = null;
   for (let i = 1; i < profile.length - 1; i += 1) {
     const here = profile[i] ?? 0;
-    if (Math.abs(places[i] ?? 0) > searchPx || here > (profile[i - 1] ?? 0) || here > (profile[i + 1] ?? 0))
-      continue;
-    const level = Math.min(brightest(0, i), brightest(i + 1, profile.length));
-    if (level - here > (best?.depth ?? 0)) best = { at: i, depth: level - here, half: (level + here) / 2 };
+    const minimum = here <= (profile[i - 1] ?? 0) && here <= (profile[i + 1] ?? 0);
+    if (!minimum || Math.abs(places[i] ?? 0) > searchPx) continue;
+    if (darkest === null || here < (profile[darkest] ?? 0)) darkest = i;
   }
-  if (best === null) return null;
-  let [first, last] = [best.at, best.at];
-  while (first > 0 && (profile[first] ?? 0) < best.half) first -= 1;
-  while (last < profile.length - 1 && (profile[last] ?? 0) < best.half) last += 1;
-  if (first === 0 || last === profile.length - 1) return null;
-  return { centre: ((places[first] ?? 0) + (places[last] ?? 0)) / 2, width: (last - first - 1) * STEP_PX };
+  if (darkest === null) return null;
+  const [left, right] = [sideFrom(profile, darkest, -1), sideFrom(profile, darkest, 1)];
+  if (left === null || right === null) return null;
+  const middle = (left + right) / 2;
+  return { centre: (middle - count) * STEP_PX, width: (right - left) * STEP_PX };
 }

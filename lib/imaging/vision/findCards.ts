@@ -224,7 +224,8 @@ export function findCards(cv: Cv, picture: GreyPicture): FoundCard[] {
   }
   if (first !== whole) first.delete();
   whole.delete();
-  const refined = markers.flatMap(({ id, corners }) => {
+  const printed = cardsOf(markers).flatMap((card) => card.markers);
+  const refined = printed.flatMap(({ id, corners }) => {
     const exact = refinedCorners(picture, corners);
     return exact !== null && showsMarker(picture, exact, id) ? [{ id, corners: exact }] : [];
   });
