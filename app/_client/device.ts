@@ -1,5 +1,6 @@
 import { v7 } from 'uuid';
 import type { CardName, CheckedRuler } from '../../lib/photo/index.ts';
+import type { CameraProfile } from '../../lib/record/index.ts';
 import type { Me } from './remote.ts';
 
 const DEVICE = 'rimbook.device';
@@ -58,6 +59,25 @@ export function checkedRuler(card: CardName): CheckedRuler | null {
 
 export function keepRuler(card: CardName, ruler: CheckedRuler): void {
   localStorage.setItem(RULERS, JSON.stringify({ ...rulers(), [card]: ruler }));
+}
+
+/** Forgets what was measured: for a new print of the card. */
+export function forgetRuler(card: CardName): void {
+  const { [card]: _, ...others } = rulers();
+  localStorage.setItem(RULERS, JSON.stringify(others));
+}
+
+const CAMERA = 'rimbook.camera';
+
+/** The profile of this device’s camera, with the size of picture it was fitted to; null: never fitted. */
+export function storedProfile(): CameraProfile | null {
+  const text = localStorage.getItem(CAMERA);
+  return text === null ? null : (JSON.parse(text) as CameraProfile);
+}
+
+export function keepProfile(profile: CameraProfile | null): void {
+  if (profile === null) localStorage.removeItem(CAMERA);
+  else localStorage.setItem(CAMERA, JSON.stringify(profile));
 }
 
 let lastMs = 0;

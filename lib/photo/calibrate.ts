@@ -11,7 +11,8 @@ import {
 } from './cameraFit.ts';
 import { type Estimate, estimate } from './estimate.ts';
 import { mirrored, type Pose, poseFrom } from './flatReference.ts';
-import { homographyFrom, type Point } from './homography.ts';
+import type { Point } from './homography.ts';
+import { focalFromPlanes } from './planeFocal.ts';
 import { at } from './reference.ts';
 import { ASPECT_SHARE } from './scales.ts';
 import { add, along, cross, dot, norm, rotated, unit, type Vec3 } from './vector.ts';
@@ -71,35 +72,6 @@ function startOf(shots: readonly CalibrationShot[]): Result<Start, Problem> {
   return ok({ lens, poses });
 }
 
-type Six = [number, number, number, number, number, number];
-
-/**
- * Focal length from the homographies of planes with the centre in the middle of the picture: the picture of a plane’s
- * two axes must be square and of one length (Zhang 2000, equations 3 and 4). Null where the planes do not say it.
- */
-function focalFromPlanes(shots: readonly CalibrationShot[], [cx, cy]: Point): number | null {
-  let [product, square] = [0, 0];
-  for (const { mm, px } of shots) {
-    const h = homographyFrom(
-      mm,
-      px.map(([x, y]): Point => [x - cx, y - cy]),
-    );
-    if (!h.ok) continue;
-    const scale = Math.hypot(h.value[0], h.value[3], h.value[1], h.value[4]);
-    const [a, b, c, d, e, f] = [0, 1, 3, 4, 6, 7].map((k) => at(h.value, k) / scale) as Six;
-    for (const [flat, deep] of [
-      [a * b + c * d, e * f],
-      [a * a + c * c - b * b - d * d, e * e - f * f],
-    ] as const) {
-      product += flat * deep;
-      square += flat * flat;
-    }
-  }
-  // flat / f² + deep = 0 for both, in the least squares sense.
-  const inverseSquare = square === 0 ? 0 : -product / square;
-  return inverseSquare > 0 ? 1 / Math.sqrt(inverseSquare) : null;
-}
-
 /** Of a pose and its mirrored one, each fitted with the lens held, the one that fits the shot better. */
 function nearer(lens: Lens, shot: CalibrationShot, pose: Pose): Pose {
   const tried = [pose, mirrored(pose)].flatMap((start) => {
@@ -133,6 +105,21 @@ function misfits(lens: Lens, { x, y, origin }: Pose, { mm, px }: CalibrationShot
   });
 }
 
+/**
+ * `misfits` of a shot that keeps its last answer: while derivatives are taken along one shot’s pose, all others stay.
+ * `own` are the values of the unknowns that lens and pose come from.
+ */
+function keptMisfits(shot: CalibrationShot) {
+  let last: { readonly own: readonly number[]; readonly found: number[] } | null = null;
+  return (own: readonly number[], lens: Lens, pose: Pose): number[] => {
+    const known = last;
+    if (known?.own.every((value, i) => value === own[i])) return known.found;
+    const found = misfits(lens, pose, shot);
+    last = { own, found };
+    return found;
+  };
+}
+
 /** How often the fit is taken up again where it ended, at most, until it moves no more. */
 const ROUNDS_MAX = 6;
 const SETTLED_SHARE = 1e-9;
@@ -147,12 +134,18 @@ function fitFrom(shots: readonly CalibrationShot[], from: Start): Result<Fitted,
   for (let round = 1; ; round += 1) {
     const [lensAt, posesAt] = unknownsOf(start);
     const sizes = [0.01, 10, 10, 0.01, 0.01, ...start.poses.flatMap(poseSizes)];
+    const kept = shots.map((shot) => keptMisfits(shot));
     const found = estimate(new Array<number>(sizes.length).fill(0), sizes, [
       {
         name: 'corners found',
         residuals: (v) => {
           const [lens, poses] = [lensAt(v), posesAt(v)];
-          return shots.flatMap((shot, i) => misfits(lens, must(poses[i], 'pose'), shot));
+          const lensValues = v.slice(0, LENS_UNKNOWNS);
+          return kept.flatMap((misfitsOf, i) => {
+            const first = LENS_UNKNOWNS + POSE_UNKNOWNS * i;
+            const own = [...lensValues, ...v.slice(first, first + POSE_UNKNOWNS)];
+            return misfitsOf(own, lens, must(poses[i], 'pose'));
+          });
         },
       },
     ]);

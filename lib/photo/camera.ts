@@ -23,7 +23,7 @@ export interface CameraGuess {
 }
 
 /** Diagonal of a 35 mm film frame, mm: √(36² + 24²); EXIF’s FocalLengthIn35mmFilm refers to it (CIPA DCG-001, from memory). */
-const FILM_DIAGONAL_MM = Math.hypot(36, 24);
+export const FILM_DIAGONAL_MM = Math.hypot(36, 24);
 /** Beside the rounding to whole millimetres: focusing close and stabilisation change the field of view. Our own choice. */
 const FOCAL_SHARE_U = 0.01;
 /** Main cameras of phones, corrected in the phone, keep below this as a rule; our own choice. */

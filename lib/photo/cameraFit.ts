@@ -1,6 +1,6 @@
-import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import type { CameraProfile } from '../record/index.ts';
+import { fail, must, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { Lens } from './camera.ts';
+import { type CardName, cardLayout, markerCorners } from './card.ts';
 import type { Pose } from './flatReference.ts';
 import type { Point } from './homography.ts';
 
@@ -10,6 +10,8 @@ export interface CalibrationShot {
   readonly name: string;
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Focal length in terms of 35 mm film as the photo states it, mm; null where it does not. */
+  readonly focal35Mm: number | null;
   /** Places of the corners on the card, mm, x to the right and y down; any origin. */
   readonly mm: readonly Point[];
   readonly px: readonly Point[];
@@ -42,8 +44,12 @@ export interface CameraFit {
   readonly apartRad: number;
 }
 
+/** Stated focal lengths are whole millimetres: 23 and 24 may be one lens, 13 and 26 are not. Our own choice. */
+const SAME_LENS = 1.06;
 /** Fewer shots than this are refused: one that is off could not be told from the others. */
 export const CALIBRATION_SHOTS_MIN = 4;
+/** More bring little and keep a phone busy for long. */
+export const CALIBRATION_SHOTS_MAX = 16;
 /** Two markers of four corners. */
 export const CALIBRATION_CORNERS_MIN = 8;
 /** Shots from nearly one direction leave the focal length to chance; our own choice. */
@@ -55,28 +61,32 @@ const WORST_TIMES = 2.5;
 /** A profile less sure than this is worth no more than the focal length a photo states; our own choice. */
 const FOCAL_SHARE_U_MAX = 0.01;
 const K1_U_MAX = 0.04;
-/**
- * Focusing moves the lens: a thin lens of focal length f focused at u has its picture at f(1 + f/u). For the 6 mm of a
- * phone that is 2 % at 0.3 m and 0.6 % at 1 m; within the distances a rim is photographed from, taken as half a percent.
- */
-const REFOCUS_SHARE_U = 0.005;
-
-/**
- * What is stored of a fitted camera, under the person’s own name for it. The uncertainty of the focal length also
- * covers that the camera focuses at another distance next time.
- */
-export function profileOfCamera(fit: CameraFit, name: string): CameraProfile {
-  const { lens, widthPx, heightPx, focalShareU, k1U } = fit;
+/** A card found in a photo, as one shot: corners of its markers on the card and in the picture. */
+export function shotOfCard(
+  name: string,
+  picture: Pick<CalibrationShot, 'widthPx' | 'heightPx' | 'focal35Mm'>,
+  card: {
+    readonly layout: CardName;
+    readonly markers: readonly { readonly id: number; readonly corners: readonly Point[] }[];
+  },
+): CalibrationShot {
+  const { markers } = cardLayout(card.layout);
+  const pairs = card.markers.flatMap(({ id, corners }) => {
+    const printed = markers.find((one) => one.id === id);
+    if (printed === undefined) return [];
+    return markerCorners(printed).map((mm, k) => ({
+      mm,
+      px: must(corners[k], `corner ${k} of marker ${id}`),
+    }));
+  });
+  const { widthPx, heightPx, focal35Mm } = picture;
   return {
     name,
     widthPx,
     heightPx,
-    focalPx: lens.focalPx,
-    centrePx: [...lens.centrePx],
-    k1: lens.k1,
-    k2: lens.k2,
-    focalShareU: Math.hypot(focalShareU, REFOCUS_SHARE_U),
-    k1U,
+    focal35Mm,
+    mm: pairs.map(({ mm }) => mm),
+    px: pairs.map(({ px }) => px),
   };
 }
 
@@ -92,6 +102,15 @@ export function shotsProblem(shots: readonly CalibrationShot[]): Problem | null 
       'Take more, each from another direction.',
     );
   }
+  if (shots.length > CALIBRATION_SHOTS_MAX) {
+    return problem(
+      'calibration-many',
+      'photos',
+      shots.length,
+      `At most ${CALIBRATION_SHOTS_MAX} photos are taken together`,
+      'Leave some out.',
+    );
+  }
   const size = ({ widthPx, heightPx }: CalibrationShot) => `${widthPx} × ${heightPx} px`;
   const other = shots.find((shot) => size(shot) !== size(first));
   if (other !== undefined) {
@@ -101,6 +120,16 @@ export function shotsProblem(shots: readonly CalibrationShot[]): Problem | null 
       `${first.name}: ${size(first)}, ${other.name}: ${size(other)}`,
       'The photos are not all of one size',
       'Take them all with the same camera at the same setting, and hold it the same way round.',
+    );
+  }
+  const stated = shots.flatMap(({ focal35Mm }) => (focal35Mm === null ? [] : [focal35Mm]));
+  if (Math.max(...stated) > SAME_LENS * Math.min(...stated)) {
+    return problem(
+      'calibration-lens',
+      'photos',
+      [...new Set(stated)].map((mm) => `${mm} mm`).join(', '),
+      'The photos state different focal lengths, so they were taken with different lenses or with zoom',
+      'Take them all with one lens and without zoom.',
     );
   }
   const poor = shots.find(({ mm, px }) => mm.length < CALIBRATION_CORNERS_MIN || mm.length !== px.length);

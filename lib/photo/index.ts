@@ -2,11 +2,13 @@ export { fitCamera } from './calibrate.ts';
 export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
 export {
   CALIBRATION_CORNERS_MIN,
+  CALIBRATION_SHOTS_MAX,
   CALIBRATION_SHOTS_MIN,
   type CalibrationShot,
   type CameraFit,
-  profileOfCamera,
+  shotOfCard,
 } from './cameraFit.ts';
+export { focal35Of, profileForPhoto, profileOfCamera } from './cameraProfile.ts';
 export {
   type CardBox,
   type CardLayout,

@@ -6,13 +6,16 @@ import {
   type CameraFit,
   cameraOfPhoto,
   fitCamera,
+  focal35Of,
   homographyFrom,
   type Lens,
   locatePoints,
   mapPoint,
   type Point,
+  profileForPhoto,
   profileOfCamera,
   project,
+  shotOfCard,
   undistorted,
 } from '../../lib/photo/index.ts';
 import { CameraProfile } from '../../lib/record/index.ts';
@@ -55,6 +58,7 @@ const shotsOf = ({ camera, shots }: Fixture['calibrate'][number]): CalibrationSh
     name: `photo ${i + 1}`,
     widthPx: camera.widthPx,
     heightPx: camera.heightPx,
+    focal35Mm: null,
     mm: fixture.cardMm,
     px,
   }));
@@ -134,6 +138,46 @@ describe.each(fixture.calibrate)('a camera fitted from shots of the rim card, $c
   });
 });
 
+describe('a card as it is found', () => {
+  const corners = (id: number): Point[] => [0, 1, 2, 3].map((k): Point => [100 * id + k, 200 * id - k]);
+
+  test('gives the corners of its own markers, those of other cards left out', () => {
+    const shot = shotOfCard(
+      'one',
+      { widthPx: 4000, heightPx: 3000, focal35Mm: 26 },
+      {
+        layout: 'rim card',
+        markers: [2, 0, 5].map((id) => ({ id, corners: corners(id) })),
+      },
+    );
+    expect(shot).toMatchObject({ name: 'one', widthPx: 4000, heightPx: 3000, focal35Mm: 26 });
+    expect(shot.px).toEqual([...corners(2), ...corners(0)]);
+    expect(shot.mm).toEqual([...fixture.cardMm.slice(8, 12), ...fixture.cardMm.slice(0, 4)]);
+  });
+});
+
+describe('a stored profile', () => {
+  const profile = profileOfCamera(fitted(shotsOf(caseAt(0))), 'Phone 7');
+  // 3010 px on the 5000 px diagonal of 4000 × 3000: 26.05 mm on film.
+  test('is of 26 mm in terms of film', () => {
+    expect(focal35Of(profile)).toBeCloseTo((3010 / 5000) * Math.hypot(36, 24), 1);
+  });
+
+  test.each([
+    [4000, 3000, 26, true],
+    [3000, 4000, 26, true],
+    [2000, 1500, 24, true],
+    [4000, 3000, null, true],
+    [4000, 3000, 13, false],
+    [4000, 3000, 29, false],
+    [4000, 2250, 26, false],
+    [3024, 3024, null, false],
+  ])('serves a photo of %s × %s px that states %s mm: %s', (widthPx, heightPx, focal35Mm, serves) => {
+    expect(profileForPhoto(profile, { widthPx, heightPx, focal35Mm })).toEqual(serves ? profile : null);
+    expect(profileForPhoto(null, { widthPx, heightPx, focal35Mm })).toBeNull();
+  });
+});
+
 describe('the uncertainty of a print that stretches one side', () => {
   test('covers a card printed 0.1 % longer one way', () => {
     const one = caseAt(0);
@@ -160,6 +204,22 @@ describe('shots that do not make a camera are refused', () => {
     expect(refusal(good.slice(0, 3))).toMatchObject({ code: 'calibration-few', field: 'photos', value: '3' });
     expect(refusal([])).toMatchObject({ code: 'calibration-few' });
     expect(refusal(good.slice(0, 4))).toBeNull();
+  });
+
+  test('sixteen are taken, more are too many', () => {
+    const more = (count: number) =>
+      Array.from({ length: count }, (_, i) => noisy(must(good[i % good.length], 'shot'), 0.05));
+    expect(refusal(more(16))).toBeNull();
+    expect(refusal(more(17))).toMatchObject({ code: 'calibration-many', value: '17' });
+  });
+
+  test('that state other focal lengths, but not for the rounding of one lens', () => {
+    const stating = (...focals: (number | null)[]) =>
+      refusal(good.map((shot, i) => ({ ...shot, focal35Mm: focals[i % focals.length] ?? null })));
+    expect(stating(13, 26)).toMatchObject({ code: 'calibration-lens', value: '13 mm, 26 mm' });
+    expect(stating(26, null)).toBeNull();
+    expect(stating(23, 24)).toBeNull();
+    expect(stating(24, 26)).toMatchObject({ code: 'calibration-lens' });
   });
 
   test('of different sizes, naming both', () => {
@@ -250,6 +310,7 @@ describe.each(fixture.pose)('a card located by a camera known for certain, $nois
       learnSpread: false,
       sizeShareU: CERTAIN,
       aspectShareU: CERTAIN,
+      patchMm: null,
     },
     { source: 'camera profile', lens: one.camera, focalShareU: CERTAIN, k1U: CERTAIN },
   );
