@@ -215,8 +215,13 @@ function withPrint(
       return { name: shot.name, residualPx: Math.sqrt(squares / shot.mm.length), pose };
     }),
     apartRad: apartOf(poses),
+    reachShare:
+      Math.max(...shots.flatMap(({ px }) => px.map((point) => fromCentre(lens, point)))) /
+      (Math.hypot(widthPx, heightPx) / 2),
   });
 }
+
+const fromCentre = ({ centrePx }: Lens, [x, y]: Point) => Math.hypot(x - centrePx[0], y - centrePx[1]);
 
 /** Largest angle between two cards’ normals as the camera sees them, rad. */
 function apartOf(poses: readonly Pose[]): number {

@@ -42,6 +42,11 @@ export interface CameraFit {
   readonly shots: readonly { readonly name: string; readonly residualPx: number; readonly pose: Pose }[];
   /** Largest angle between the directions that two shots look from at the card, rad. */
   readonly apartRad: number;
+  /**
+   * Farthest corner from the lens’s centre, as a share of the way to the picture’s corners: distortion beyond it is told
+   * by the form of the model alone.
+   */
+  readonly reachShare: number;
 }
 
 /** Stated focal lengths are whole millimetres: 23 and 24 may be one lens, 13 and 26 are not. Our own choice. */

@@ -178,6 +178,16 @@ describe('a stored profile', () => {
   });
 });
 
+test('how far the cards reached is counted from the centre of the lens', () => {
+  const one = caseAt(0);
+  const { reachShare, lens } = fitted(shotsOf(one));
+  const farthest = Math.max(
+    ...one.shots.flat().map(([x, y]) => Math.hypot(x - lens.centrePx[0], y - lens.centrePx[1])),
+  );
+  expect(reachShare).toBeCloseTo(farthest / 2500, 9);
+  expect(reachShare).toBeGreaterThan(0.7);
+});
+
 describe('the uncertainty of a print that stretches one side', () => {
   test('covers a card printed 0.1 % longer one way', () => {
     const one = caseAt(0);

@@ -30,7 +30,14 @@ export function RulerCheck({ card }: { card: CardName }) {
           label={`From 0 to ${nominal} it measures`}
           hint={`From the middle of the line at 0, such as ${(nominal - 0.2).toFixed(1)} mm`}
         >
-          <input value={typed} inputMode="decimal" onChange={(event) => setTyped(event.target.value)} />
+          <input
+            value={typed}
+            inputMode="decimal"
+            onChange={(event) => {
+              setTyped(event.target.value);
+              setWrong(null);
+            }}
+          />
         </Field>
         <Button type="submit" tone="act" disabled={typed.trim() === ''}>
           Keep it

@@ -60,6 +60,9 @@ function StoredCamera({ profile, onForget }: { profile: CameraProfile; onForget(
   );
 }
 
+/** Cards that reached this far tell the distortion of nearly the whole picture; our own choice. */
+const REACH_SHARE_ENOUGH = 0.8;
+
 type Work =
   | { readonly state: 'none' }
   | { readonly state: 'working' }
@@ -178,12 +181,25 @@ function Fitted({ fit, onKeep }: { fit: CameraFit; onKeep(profile: CameraProfile
     <div className={classes.kept}>
       <p>
         <b>Focal length {focalWords(profile)}.</b> The corners of the cards fit to{' '}
-        {showNumber(fit.residualPx, 2)} px. The lens bends what lies at the corner of the picture by{' '}
-        {showNumber(bendAtCornerPx(fit), 0)} px; that is taken out.
+        {showNumber(fit.residualPx, 2)} px. Where they lay, the lens bends the picture by up to{' '}
+        {showNumber(bendPx(fit), 0)} px; that is taken out.
       </p>
+      {fit.reachShare < REACH_SHARE_ENOUGH ? (
+        <p>
+          The cards reached {showNumber(100 * fit.reachShare, 0)} % of the way to the corners of the picture.
+          What lies further out is corrected less surely: add photos with the card in the corners.
+        </p>
+      ) : null}
       <form onSubmit={submit}>
         <Field label="Name of this camera" hint="Such as Phone 7, main camera">
-          <input value={name} maxLength={80} onChange={(event) => setName(event.target.value)} />
+          <input
+            value={name}
+            maxLength={80}
+            onChange={(event) => {
+              setName(event.target.value);
+              setWrong(null);
+            }}
+          />
         </Field>
         {wrong === null ? null : <ProblemNote problem={wrong} />}
         <Button type="submit" tone="act">
@@ -202,8 +218,9 @@ function focalWords(
   return `${showNumber(focal35Of(profile), 1)} mm in terms of 35 mm film, sure to ± ${share} %`;
 }
 
-/** How far radial distortion moves a point in the picture’s corner, px. */
-function bendAtCornerPx({ lens, widthPx, heightPx }: CameraFit): number {
-  const r2 = (widthPx ** 2 + heightPx ** 2) / 4 / lens.focalPx ** 2;
-  return Math.abs(lens.focalPx * Math.sqrt(r2) * (lens.k1 * r2 + lens.k2 * r2 * r2));
+/** How far radial distortion moves a point as far out as the cards reached, px. */
+function bendPx({ lens, widthPx, heightPx, reachShare }: CameraFit): number {
+  const outPx = (reachShare * Math.hypot(widthPx, heightPx)) / 2;
+  const r2 = (outPx / lens.focalPx) ** 2;
+  return Math.abs(outPx * (lens.k1 * r2 + lens.k2 * r2 * r2));
 }
