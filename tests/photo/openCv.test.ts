@@ -248,6 +248,7 @@ describe.each(fixture.pose)('a card located by a camera known for certain, $nois
       px: one.px,
       pointU: Math.max(0.01, one.noisePx),
       learnSpread: false,
+      patchMm: null,
       sizeShareU: CERTAIN,
       aspectShareU: CERTAIN,
     },
