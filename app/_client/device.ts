@@ -1,5 +1,6 @@
 import { v7 } from 'uuid';
 import type { CardName, CheckedRuler } from '../../lib/photo/index.ts';
+import { CameraProfile } from '../../lib/record/index.ts';
 import type { Me } from './remote.ts';
 
 const DEVICE = 'rimbook.device';
@@ -58,6 +59,19 @@ export function checkedRuler(card: CardName): CheckedRuler | null {
 
 export function keepRuler(card: CardName, ruler: CheckedRuler): void {
   localStorage.setItem(RULERS, JSON.stringify({ ...rulers(), [card]: ruler }));
+}
+
+const PROFILE = 'rimbook.camera';
+
+/** The camera of this device as fitted here; null: never fitted. */
+export function storedProfile(): CameraProfile | null {
+  const text = localStorage.getItem(PROFILE);
+  const read = text === null ? null : CameraProfile.safeParse(JSON.parse(text));
+  return read?.success === true ? read.data : null;
+}
+
+export function keepProfile(profile: CameraProfile): void {
+  localStorage.setItem(PROFILE, JSON.stringify(profile));
 }
 
 let lastMs = 0;

@@ -3,7 +3,10 @@ import { parse } from 'exifr';
 import { ok, type Problem, type Result } from '../../lib/base/index.ts';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
 import {
+  type CalibrationShot,
+  type CameraFit,
   crackOpening,
+  fitCamera,
   type GreyPicture,
   greyFromColours,
   type Opening,
@@ -82,6 +85,10 @@ const eyes = {
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
     const snapped = snapSpan(await pictureFor(key, photo), ends);
     return snapped.ok ? ok(snapped.value.ends.map(({ at }) => at)) : snapped;
+  },
+  /** A camera fitted to several shots of a card; it takes a moment. */
+  async fit(shots: readonly CalibrationShot[]): Promise<Result<CameraFit, Problem>> {
+    return fitCamera(shots);
   },
   /** Opening of a crack along its main trace, px. */
   async opening(key: string, photo: Blob, trace: readonly Point[]): Promise<Result<Opening, Problem>> {

@@ -16,6 +16,7 @@ import { SheetPicture } from '../../_drawings/CardPicture.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
 import classes from './card.module.css';
+import { YourCamera } from './YourCamera.tsx';
 
 /** The scale cards: to print, and what their rulers truly measure. */
 export function ScaleCards() {
@@ -25,6 +26,7 @@ export function ScaleCards() {
       {cardLayouts.map(({ name }) => (
         <RulerCheck key={name} card={name} />
       ))}
+      <YourCamera />
       <Card title="How to lay it">
         <ul>
           <li>On clean, dry metal of the part itself, flat, its long side round the rim.</li>

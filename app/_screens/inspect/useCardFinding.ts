@@ -1,7 +1,9 @@
 import { useEffect, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { problem } from '../../../lib/base/index.ts';
+import { cameraOfPhoto } from '../../../lib/photo/index.ts';
 import type { PhotoCamera } from '../../../lib/record/index.ts';
+import { storedProfile } from '../../_client/device.ts';
 import { type CardFinding, findCard } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
@@ -60,9 +62,17 @@ function notLookedAt(photo: string, error: unknown): Problem {
   );
 }
 
+/** A photo is taken to be of the fitted camera when its own focal length agrees within this share. */
+const SAME_FOCAL_SHARE = 0.05;
+
 /** What is known of the camera of a photo that was looked at. */
 export function cameraOf(looking: Looking, size: { widthPx: number; heightPx: number }): PhotoCamera {
   const { widthPx, heightPx } = size;
   const focal35Mm = looking.state === 'done' ? looking.finding.focal35Mm : null;
-  return { widthPx, heightPx, focal35Mm, profile: null };
+  const plain = { widthPx, heightPx, focal35Mm, profile: null };
+  const profile = storedProfile();
+  if (profile === null || focal35Mm === null) return plain;
+  const fitted = { ...plain, profile };
+  const [told, known] = [plain, fitted].map((camera) => cameraOfPhoto(camera).lens.focalPx);
+  return Math.abs((told ?? 0) / (known ?? 1) - 1) < SAME_FOCAL_SHARE ? fitted : plain;
 }
