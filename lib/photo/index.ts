@@ -41,6 +41,13 @@ export {
 export { type Encoding, type GreyPicture, type PictureWindow, windowAround } from './grey.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
+  judgeQuality,
+  type PhotoQuality,
+  type QualityJudgement,
+  type QualityLevel,
+  qualityLevel,
+} from './judgeQuality.ts';
+export {
   type CrackWays,
   measureShape,
   type PhotoMeasure,
@@ -60,6 +67,15 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
+export {
+  CLIP_HIGH,
+  CLIP_LOW,
+  clippingShares,
+  laplacianVariance,
+  type PictureFigures,
+  pictureFigures,
+} from './quality.ts';
+export { QUALITY_LIMITS, type QualityFigure, type QualityLimit } from './qualityLimits.ts';
 export { knownRectangles, locateReference, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';
