@@ -9,11 +9,15 @@ import {
   fitCamera,
   type GreyPicture,
   greyFromColours,
+  judgeQuality,
   type Opening,
   PHOTO_PIXELS_MAX,
   type Point,
+  pictureFigures,
+  type QualityJudgement,
   snapCorner,
   snapSpan,
+  windowAround,
 } from '../../lib/photo/index.ts';
 
 /** What was found in a photo; pixels of the upright picture. */
@@ -24,6 +28,8 @@ export interface CardFinding {
   readonly focal35Mm: number | null;
   /** The card with the most markers first. */
   readonly cards: readonly FoundCard[];
+  /** What is wrong with the photo for measuring, worst first, each with its way out; empty where nothing is. */
+  readonly faults: readonly QualityJudgement[];
 }
 
 async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
@@ -66,6 +72,31 @@ async function focal35Of(photo: Blob): Promise<number | null> {
   return typeof value === 'number' && value > 0 ? value : null;
 }
 
+/** Judges a photo round its card, or as a whole without one. */
+function faultsOf(picture: GreyPicture, [card]: readonly FoundCard[]): QualityJudgement[] {
+  const corners = card?.markers.flatMap((marker) => marker.corners) ?? [];
+  const near = pictureFigures(
+    picture,
+    corners.length === 0 ? undefined : windowAround(picture, corners, MARGIN_PX),
+  );
+  const sides = (card?.markers ?? []).flatMap(({ corners: list }) =>
+    list.map((corner, i) =>
+      Math.hypot(corner[0] - (list[(i + 1) % 4]?.[0] ?? 0), corner[1] - (list[(i + 1) % 4]?.[1] ?? 0)),
+    ),
+  );
+  const judged = judgeQuality({
+    near: near.ok ? near.value : null,
+    mmPerPx: null,
+    obliquityDegrees: null,
+    referenceShare: null,
+    markerPx: sides.length === 0 ? 'not found' : Math.min(...sides),
+  });
+  return judged.ok ? judged.value.filter(({ level, value }) => level !== 'good' && value !== null) : [];
+}
+
+/** What is looked at round the card beside it, px. */
+const MARGIN_PX = 60;
+
 const eyes = {
   /** Loads what finding needs, so that the first photo does not wait for it. */
   async ready(): Promise<void> {
@@ -79,7 +110,8 @@ const eyes = {
       focal35Of(photo),
     ]);
     const { widthPx, heightPx } = picture;
-    return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
+    const cards = findCards(cv, picture);
+    return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
   },
   /** Both ends of a span, pulled to edges along it. */
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
