@@ -1,6 +1,6 @@
 import { v7 } from 'uuid';
 import type { CardName, CheckedRuler } from '../../lib/photo/index.ts';
-import type { CameraProfile } from '../../lib/record/index.ts';
+import { CameraProfile } from '../../lib/record/index.ts';
 import type { Me } from './remote.ts';
 
 const DEVICE = 'rimbook.device';
@@ -67,17 +67,18 @@ export function forgetRuler(card: CardName): void {
   localStorage.setItem(RULERS, JSON.stringify(others));
 }
 
-const CAMERA = 'rimbook.camera';
+const PROFILE = 'rimbook.camera';
 
-/** The profile of this device’s camera, with the size of picture it was fitted to; null: never fitted. */
+/** The camera of this device as fitted here; null: never fitted. */
 export function storedProfile(): CameraProfile | null {
-  const text = localStorage.getItem(CAMERA);
-  return text === null ? null : (JSON.parse(text) as CameraProfile);
+  const text = localStorage.getItem(PROFILE);
+  const read = text === null ? null : CameraProfile.safeParse(JSON.parse(text));
+  return read?.success === true ? read.data : null;
 }
 
 export function keepProfile(profile: CameraProfile | null): void {
-  if (profile === null) localStorage.removeItem(CAMERA);
-  else localStorage.setItem(CAMERA, JSON.stringify(profile));
+  if (profile === null) localStorage.removeItem(PROFILE);
+  else localStorage.setItem(PROFILE, JSON.stringify(profile));
 }
 
 let lastMs = 0;

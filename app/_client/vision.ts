@@ -1,7 +1,7 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
-import type { Opening, Point } from '../../lib/photo/index.ts';
+import type { CalibrationShot, CameraFit, Opening, Point } from '../../lib/photo/index.ts';
 import type { CardFinding, Eyes } from './vision.worker.ts';
 
 export type { CardFinding } from './vision.worker.ts';
@@ -56,4 +56,9 @@ export async function openingAlong(
   trace: readonly Point[],
 ): Promise<Result<Opening, Problem>> {
   return await started().opening(key, photo, trace);
+}
+
+/** Fits a camera to several shots of a card, off the main thread. Fails where they do not fix it. */
+export async function fitShots(shots: readonly CalibrationShot[]): Promise<Result<CameraFit, Problem>> {
+  return await started().fit(shots);
 }

@@ -3,14 +3,21 @@ import { parse } from 'exifr';
 import { ok, type Problem, type Result } from '../../lib/base/index.ts';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
 import {
+  type CalibrationShot,
+  type CameraFit,
   crackOpening,
+  fitCamera,
   type GreyPicture,
   greyFromColours,
+  judgeQuality,
   type Opening,
   PHOTO_PIXELS_MAX,
   type Point,
+  pictureFigures,
+  type QualityJudgement,
   snapCorner,
   snapSpan,
+  windowAround,
 } from '../../lib/photo/index.ts';
 
 /** What was found in a photo; pixels of the upright picture. */
@@ -21,6 +28,8 @@ export interface CardFinding {
   readonly focal35Mm: number | null;
   /** The card with the most markers first. */
   readonly cards: readonly FoundCard[];
+  /** What is wrong with the photo for measuring, worst first, each with its way out; empty where nothing is. */
+  readonly faults: readonly QualityJudgement[];
 }
 
 async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
@@ -63,6 +72,31 @@ async function focal35Of(photo: Blob): Promise<number | null> {
   return typeof value === 'number' && value > 0 ? value : null;
 }
 
+/** Judges a photo round its card, or as a whole without one. */
+function faultsOf(picture: GreyPicture, [card]: readonly FoundCard[]): QualityJudgement[] {
+  const corners = card?.markers.flatMap((marker) => marker.corners) ?? [];
+  const near = pictureFigures(
+    picture,
+    corners.length === 0 ? undefined : windowAround(picture, corners, MARGIN_PX),
+  );
+  const sides = (card?.markers ?? []).flatMap(({ corners: list }) =>
+    list.map((corner, i) =>
+      Math.hypot(corner[0] - (list[(i + 1) % 4]?.[0] ?? 0), corner[1] - (list[(i + 1) % 4]?.[1] ?? 0)),
+    ),
+  );
+  const judged = judgeQuality({
+    near: near.ok ? near.value : null,
+    mmPerPx: null,
+    obliquityDegrees: null,
+    referenceShare: null,
+    markerPx: sides.length === 0 ? 'not found' : Math.min(...sides),
+  });
+  return judged.ok ? judged.value.filter(({ level, value }) => level !== 'good' && value !== null) : [];
+}
+
+/** What is looked at round the card beside it, px. */
+const MARGIN_PX = 60;
+
 const eyes = {
   /** Loads what finding needs, so that the first photo does not wait for it. */
   async ready(): Promise<void> {
@@ -76,12 +110,17 @@ const eyes = {
       focal35Of(photo),
     ]);
     const { widthPx, heightPx } = picture;
-    return { widthPx, heightPx, focal35Mm, cards: findCards(cv, picture) };
+    const cards = findCards(cv, picture);
+    return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
   },
   /** Both ends of a span, pulled to edges along it. */
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
     const snapped = snapSpan(await pictureFor(key, photo), ends);
     return snapped.ok ? ok(snapped.value.ends.map(({ at }) => at)) : snapped;
+  },
+  /** A camera fitted to several shots of a card; it takes a moment. */
+  async fit(shots: readonly CalibrationShot[]): Promise<Result<CameraFit, Problem>> {
+    return fitCamera(shots);
   },
   /** Opening of a crack along its main trace, px. */
   async opening(key: string, photo: Blob, trace: readonly Point[]): Promise<Result<Opening, Problem>> {

@@ -35,21 +35,21 @@ export function focal35Of({ widthPx, heightPx, focalPx }: FocalAtSize): number {
 type FocalAtSize = Pick<CameraProfile, 'widthPx' | 'heightPx' | 'focalPx'>;
 
 /** How far the focal length that a photo states may be from the profile’s: rounding, cropping by stabilisation. Our own choice. */
-const STATED_SHARE = 0.1;
+const STATED_SHARE = 0.05;
 const SHAPE_SHARE = 0.01;
 
 /**
- * The profile, where a photo can come from its camera: the picture has its shape, either way round, and states no
- * focal length of another lens. Null otherwise. Two cameras alike in both cannot be told apart here.
+ * The profile, where a photo can come from its camera: the picture has its shape, either way round, and states its
+ * focal length. Null otherwise, also where the photo states none. Two cameras alike in both cannot be told apart here.
  */
 export function profileForPhoto(
   profile: CameraProfile | null,
   photo: Pick<CalibrationShot, 'widthPx' | 'heightPx' | 'focal35Mm'>,
 ): CameraProfile | null {
-  if (profile === null) return null;
+  if (profile === null || photo.focal35Mm === null) return null;
   const shape = ({ widthPx, heightPx }: { widthPx: number; heightPx: number }) =>
     Math.max(widthPx, heightPx) / Math.min(widthPx, heightPx);
   const sameShape = Math.abs(shape(photo) / shape(profile) - 1) <= SHAPE_SHARE;
-  const stated = photo.focal35Mm === null ? 1 : photo.focal35Mm / focal35Of(profile);
-  return sameShape && Math.abs(stated - 1) <= STATED_SHARE ? profile : null;
+  const sameLens = Math.abs(photo.focal35Mm / focal35Of(profile) - 1) <= STATED_SHARE;
+  return sameShape && sameLens ? profile : null;
 }

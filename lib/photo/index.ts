@@ -74,6 +74,13 @@ export {
 export { type Grid, type GridLine, gridOf } from './grid.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
 export {
+  judgeQuality,
+  type PhotoQuality,
+  type QualityJudgement,
+  type QualityLevel,
+  qualityLevel,
+} from './judgeQuality.ts';
+export {
   type CrackWays,
   measureShape,
   type PhotoMeasure,
@@ -93,6 +100,15 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
+export {
+  CLIP_HIGH,
+  CLIP_LOW,
+  clippingShares,
+  laplacianVariance,
+  type PictureFigures,
+  pictureFigures,
+} from './quality.ts';
+export { QUALITY_LIMITS, type QualityFigure, type QualityLimit } from './qualityLimits.ts';
 export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
 export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';

@@ -48,14 +48,14 @@ describe('opening of a crack on drawn lines', () => {
     { blur: 0.7, widths: [3, 5, 8, 12] },
     { blur: 1.2, widths: [5, 8, 12] },
     { blur: 2, widths: [8, 12] },
-  ])('blur $blur px: widths of $widths px are right to 0.15 px, and ±2u holds them', ({ blur, widths }) => {
+  ])('blur $blur px: widths of $widths px are right to 0.2 px, and ±2u holds them', ({ blur, widths }) => {
     for (const noise of [1, 4]) {
       for (const width of widths) {
         const openings = SEEDS.map((seed) => found(line(width, blur, noise, seed)));
         for (const opening of openings) {
           expect(opening.known).toBe('width');
           if (opening.known !== 'width') continue;
-          expect(Math.abs(opening.medianPx - width)).toBeLessThan(0.15);
+          expect(Math.abs(opening.medianPx - width)).toBeLessThan(0.2);
           expect(Math.abs(opening.medianPx - width)).toBeLessThan(2 * opening.uPx);
           expect(opening.uPx).toBeLessThan(0.45);
           expect(opening.largestPx).toBeGreaterThanOrEqual(opening.medianPx);

@@ -1,16 +1,16 @@
 'use client';
 import { type ChangeEvent, type FormEvent, useState } from 'react';
-import { type Problem, problem } from '../../../lib/base/index.ts';
+import { fail, type Problem, problem } from '../../../lib/base/index.ts';
 import {
   CALIBRATION_SHOTS_MIN,
   type CameraFit,
-  fitCamera,
   focal35Of,
   profileOfCamera,
 } from '../../../lib/photo/index.ts';
 import { CameraProfile } from '../../../lib/record/index.ts';
 import { showNumber } from '../../../lib/units/index.ts';
 import { keepProfile, storedProfile } from '../../_client/device.ts';
+import { fitShots } from '../../_client/vision.ts';
 import { Button, Card, Field, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import classes from './card.module.css';
@@ -53,7 +53,7 @@ function StoredCamera({ profile, onForget }: { profile: CameraProfile; onForget(
     <div className={classes.kept}>
       <p>
         <b>{profile.name}</b>, for pictures of {profile.widthPx} × {profile.heightPx} px: focal length{' '}
-        {focalWords(profile)}.
+        {focalWords(profile)}. It is used for photos of that shape that state this focal length.
       </p>
       <Button onClick={onForget}>Forget this camera</Button>
     </div>
@@ -79,15 +79,10 @@ function Photos({ onKeep }: { onKeep(profile: CameraProfile): void }) {
     add([...(event.target.files ?? [])]);
     event.target.value = '';
   };
-  const fit = () => {
+  const workOut = async () => {
     setWork({ state: 'working' });
-    // The screen says so first: the sums take a second or two on a phone.
-    setTimeout(() => {
-      const result = fitCamera(shots);
-      setWork(
-        result.ok ? { state: 'fitted', fit: result.value } : { state: 'refused', problem: result.error },
-      );
-    }, 50);
+    const result = await fitShots(shots).catch((error: unknown) => fail(notReached(error)));
+    setWork(result.ok ? { state: 'fitted', fit: result.value } : { state: 'refused', problem: result.error });
   };
   const more = CALIBRATION_SHOTS_MIN - shots.length;
   return (
@@ -119,7 +114,7 @@ function Photos({ onKeep }: { onKeep(profile: CameraProfile): void }) {
         </p>
       )}
       {more > 0 || work.state === 'fitted' ? null : (
-        <Button tone="act" disabled={looking || work.state === 'working'} onClick={fit}>
+        <Button tone="act" disabled={looking || work.state === 'working'} onClick={() => void workOut()}>
           {work.state === 'working' ? 'Working it out …' : 'Work out the camera'}
         </Button>
       )}
@@ -209,6 +204,15 @@ function Fitted({ fit, onKeep }: { fit: CameraFit; onKeep(profile: CameraProfile
     </div>
   );
 }
+
+const notReached = (error: unknown): Problem =>
+  problem(
+    'camera-not-fitted',
+    'photos',
+    error instanceof Error ? error.message : String(error),
+    'The camera could not be worked out on this device',
+    'Load this page once with a connection, then try again.',
+  );
 
 /** Focal length as photos state it, with what it may be off by in 19 cases of 20. */
 function focalWords(

@@ -59,12 +59,27 @@ export function CardNote({
 export function noteOf(looking: Looking): string {
   if (looking.state === 'looking') return 'Looking for the scale card …';
   if (looking.state === 'failed') return looking.problem.message;
-  const [card] = looking.finding.cards;
-  if (card === undefined) return 'No scale card seen in this photo. Nothing is measured without a scale.';
+  const { cards, faults } = looking.finding;
+  const [card] = cards;
+  const after = faults
+    .slice(0, FAULTS_TOLD)
+    .map(({ words }) => ` ${words}`)
+    .join('');
+  if (card === undefined)
+    return `No scale card seen in this photo; nothing is measured without a scale.${after}`;
   const count = card.markers.length;
-  return count === 4
-    ? `${capital(card.layout)} found, all 4 markers.${checkedRuler(card.layout) === null ? ' Its ruler was never measured (Menu, Scale card): 1.5 % of doubt.' : ''}`
-    : `${capital(card.layout)} found, ${count} of 4 markers; the rest is covered or out of the picture, so sizes are less sure.`;
+  const found =
+    count === 4
+      ? 'found, all 4 markers.'
+      : `found, ${count} of 4 markers; the rest is covered or out of the picture, so sizes are less sure.`;
+  const doubt =
+    checkedRuler(card.layout) === null
+      ? ' Its ruler was never measured (Menu, Scale card): 1.5 % of doubt.'
+      : '';
+  return `${capital(card.layout)} ${found}${after}${doubt}`;
 }
+
+/** Faults told at once; more are not read with gloves on. */
+const FAULTS_TOLD = 2;
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

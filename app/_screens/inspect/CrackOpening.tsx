@@ -23,7 +23,7 @@ export function CrackOpening({ mark, gauging, read }: { mark: Mark; gauging: Gau
   if (trace === undefined || mmPerPx === null) return null;
   return (
     <div className={classes.pull}>
-      <Button onClick={() => void read(trace).then(setOpening)}>Measure the opening</Button>
+      <Button onClick={() => void read(trace).then(setOpening)}>Width of the dark line</Button>
       {opening === null ? null : opening.ok ? (
         <span role="status">{openingText(opening.value, mmPerPx, units)}</span>
       ) : (
@@ -39,5 +39,5 @@ function openingText(opening: Opening, mmPerPx: number, units: UnitPreference): 
     return `At most ${mm(opening.atMostPx)}: narrower than this photo resolves.`;
   }
   const { medianPx, uPx, largestPx, largestUPx, profiles } = opening;
-  return `${mm(medianPx)} ± ${mm(2 * uPx)} in the middle of ${profiles} places, at the widest ${mm(largestPx)} ± ${mm(2 * largestUPx)}. Rust and shadow along it read as opening.`;
+  return `${mm(medianPx)} ± ${mm(2 * uPx)} in the middle of ${profiles} places, at the widest ${mm(largestPx)} ± ${mm(2 * largestUPx)}. This is the width of the dark line: rust and shadow beside a crack are dark as well.`;
 }

@@ -1,7 +1,9 @@
 import { useEffect, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { problem } from '../../../lib/base/index.ts';
+import { profileForPhoto } from '../../../lib/photo/index.ts';
 import type { PhotoCamera } from '../../../lib/record/index.ts';
+import { storedProfile } from '../../_client/device.ts';
 import { type CardFinding, findCard } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
@@ -64,5 +66,6 @@ function notLookedAt(photo: string, error: unknown): Problem {
 export function cameraOf(looking: Looking, size: { widthPx: number; heightPx: number }): PhotoCamera {
   const { widthPx, heightPx } = size;
   const focal35Mm = looking.state === 'done' ? looking.finding.focal35Mm : null;
-  return { widthPx, heightPx, focal35Mm, profile: null };
+  const photo = { widthPx, heightPx, focal35Mm };
+  return { ...photo, profile: profileForPhoto(storedProfile(), photo) };
 }
