@@ -6,7 +6,7 @@ import { rayThrough } from './camera.ts';
 import { longestWay } from './crack.ts';
 import type { Point } from './homography.ts';
 import type { Placing } from './placement.ts';
-import { placingOf } from './placing.ts';
+import { besideItsZone, isOwnChoice, placingOf } from './placing.ts';
 import { type Contribution, type Propagated, propagate } from './propagate.ts';
 import type { Reference } from './reference.ts';
 import { locateReference, PICK_U_PX, referenceSizeMm } from './scales.ts';
@@ -126,30 +126,41 @@ function newRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
   const located = locateReference(scene.scale, scene.camera);
   if (!located.ok) return located;
   const reference = located.value;
-  const placingFor = ({ shape, slot, zone }: Placed): Placing => {
-    const points = sizedLines(shape)?.lines.flat() ?? [
-      shape.form === 'spot' ? shape.at : ([0, 0] as PointPx),
-    ];
-    const place =
-      scene.section === null || slot === null
-        ? null
-        : { section: scene.section, slot, zone, marksPx: points, ...referenceSizeMm(scene.scale) };
-    return placingOf(scene.surface, place, reference.viewOf(reference.estimate.values));
-  };
-  const placings = perShape(placingFor);
-  const measured = perShape((placed) => measureOn(reference, placings(placed), placed.shape));
+  const laid = perShape((placed) => layOn(reference, scene, placed));
   return ok({
     scene,
     reference,
-    placingFor: placings,
-    measure: measured,
+    placingFor: (placed) => laid(placed).placing,
+    measure: perShape((placed) => measureOn(reference, laid(placed), placed.shape)),
     shareOfZone: (placed, areaMm2) => {
-      const { zoneAreaMm2 } = placings(placed);
+      const { zoneAreaMm2 } = laid(placed).placing;
       return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
     },
-    mmPerPxAcross: (placed) => acrossOn(reference, placings(placed), placed.shape),
-    crackWays: perShape((placed) => crackWaysOn(reference, placings(placed), placed.shape)),
+    mmPerPxAcross: (placed) => acrossOn(reference, laid(placed).placing, placed.shape),
+    crackWays: perShape((placed) => crackWaysOn(reference, laid(placed).placing, placed.shape)),
   });
+}
+
+/** A shape on its surface, and the size found there; null for shapes without a size, and where a point misses it. */
+interface Laid {
+  readonly placing: Placing;
+  readonly size: Propagated | null;
+}
+
+function layOn(reference: Reference, scene: PhotoScene, { shape, slot, zone }: Placed): Laid {
+  const sized = sizedLines(shape);
+  const marksPx = sized?.lines.flat() ?? (shape.form === 'spot' ? [shape.at] : []);
+  const place =
+    scene.section === null || slot === null
+      ? null
+      : { section: scene.section, slot, zone, marksPx, ...referenceSizeMm(scene.scale) };
+  const on = (placing: Placing): Laid => ({
+    placing,
+    size: sized === null ? null : propagate({ reference, placing, pickU: PICK_U_PX, ...sized }),
+  });
+  const first = on(placingOf(scene.surface, place, reference.viewOf(reference.estimate.values)));
+  const misses = sized !== null && first.size === null;
+  return misses && isOwnChoice(scene.surface) ? on(besideItsZone()) : first;
 }
 
 /** Works a function of a placed shape out once for each shape, slot and zone. */
@@ -191,11 +202,14 @@ const missed = (lines: Lines, surface: string) =>
     'Look at the grid laid on the photo; choose the surface or the zone of the mark again, or set the scale again.',
   );
 
-function measureOn(reference: Reference, placing: Placing, shape: Shape): Result<PhotoMeasure, Problem> {
+function measureOn(
+  reference: Reference,
+  { placing, size }: Laid,
+  shape: Shape,
+): Result<PhotoMeasure, Problem> {
   const sized = sizedLines(shape);
   if (sized === null) return fail(noSize(shape));
-  const found = propagate({ reference, placing, pickU: PICK_U_PX, ...sized });
-  if (found === null) return fail(missed(sized.lines, placing.what));
+  if (size === null) return fail(missed(sized.lines, placing.what));
   const view = reference.viewOf(reference.estimate.values);
   const surface = placing.surfaceOf(
     view,
@@ -206,8 +220,8 @@ function measureOn(reference: Reference, placing: Placing, shape: Shape): Result
   if (middle === null) return fail(missed(sized.lines, placing.what));
   return ok({
     quantity: sized.taking === 'area' ? 'area' : 'length',
-    ...found,
-    value: Math.abs(found.value),
+    ...size,
+    value: Math.abs(size.value),
     surface: placing.what,
     mmPerPx: mmPerPxAt(surface, view.lens, nearestTo(middleOf(sized.lines.flat()), sized.lines)),
     obliquityDegrees: (obliquityAt(middle) * 180) / Math.PI,

@@ -72,13 +72,26 @@ export function placingOf(choice: SurfaceChoice, place: ZonePlace | null, view: 
       return cylinder(choice.radiusMm, ((choice.turnDegrees ?? 0) * Math.PI) / 180);
     case 'zone of the mark': {
       const placed = place === null ? null : zonePlacing(choice, place, view);
-      return placed ?? unknownSurface();
+      return placed ?? unknownSurface('not known');
     }
     case 'unknown':
-      return unknownSurface();
+      return unknownSurface('not known');
   }
 }
 
-function unknownSurface(): Placing {
-  return flat('not known, taken as the plane of the reference', 0, U.unknownOffsetMm, U.unknownTilt);
+/**
+ * Whether the surface is the program’s own choice: then a mark that does not lie on it is measured without a surface,
+ * where one that a person chose is taken at their word.
+ */
+export function isOwnChoice(choice: SurfaceChoice): boolean {
+  return choice.form === 'zone of the mark' && choice.restsOn === null && choice.turnDegrees === null;
+}
+
+/** For a mark whose lines of sight miss the surface that its zone and the reference give. */
+export function besideItsZone(): Placing {
+  return unknownSurface('not known, the mark lies beside its zone as the reference places it');
+}
+
+function unknownSurface(why: string): Placing {
+  return flat(`${why}; taken as the plane of the reference`, 0, U.unknownOffsetMm, U.unknownTilt);
 }

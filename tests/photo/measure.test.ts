@@ -9,8 +9,10 @@ import {
   type PhotoScene,
   type Placed,
   type Point,
+  SURFACE_BY_ZONE,
 } from '../../lib/photo/index.ts';
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../../lib/record/index.ts';
+import { constructionOf, parseDesignation, sectionOf } from '../../lib/wheel/index.ts';
 import { caseOf } from '../support/cases.ts';
 
 /** A camera of 3000 px focal length whose picture is 4000 × 3000: 26 mm in terms of 35 mm film. */
@@ -177,6 +179,34 @@ describe('sizes on a photo', () => {
       ok: false,
       error: { code: 'measure-horizon' },
     });
+  });
+
+  test('beside the zone the program says that it knows no surface; a surface chosen by hand stands', () => {
+    const size = parseDesignation('25-22.00/3.0');
+    if (!size.ok) throw new Error(size.error.message);
+    const section = sectionOf(constructionOf('three-piece with disc'), size.value);
+    // An ID-1 card 900 mm before the camera, and a crack 400 mm to its side: past the round of a rim of 320 mm radius.
+    const at = (x: number, y: number): PointPx => [1999.5 + (3004.5 * x) / 900, 1499.5 + (3004.5 * y) / 900];
+    const scale = card([at(-42.8, -27), at(42.8, -27), at(42.8, 27), at(-42.8, 27)]);
+    const take = (from: number, surface: SurfaceChoice) =>
+      measureShape(
+        { shape: trace(at(from, 0), at(from + 60, 0)), slot: 'rim base', zone: 'gutter groove' },
+        { scale, camera, surface, section },
+      );
+    const near = take(0, SURFACE_BY_ZONE);
+    const beside = take(400, SURFACE_BY_ZONE);
+    if (!near.ok || !beside.ok) throw new Error('not measured');
+    expect(near.value.surface).toContain('gutter groove');
+    expect(beside.value.surface).toContain('beside its zone');
+    expect(Math.abs(beside.value.value - 60)).toBeLessThan(2 * beside.value.u);
+    expect(beside.value.u).toBeGreaterThan(near.value.u);
+    const byHand = take(400, {
+      form: 'zone of the mark',
+      restsOn: null,
+      turnDegrees: 0,
+      gutterSide: null,
+    });
+    expect(byHand).toMatchObject({ ok: false, error: { code: 'measure-horizon' } });
   });
 
   test('four corners that cannot be such a rectangle seen by this camera are refused', () => {
