@@ -2,6 +2,7 @@
 import { type Remote, wrap } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
 import type { CalibrationShot, CameraFit, Opening, Point } from '../../lib/photo/index.ts';
+import type { FiguresNear } from '../../lib/record/index.ts';
 import type { CardFinding, Eyes } from './vision.worker.ts';
 
 export type { CardFinding } from './vision.worker.ts';
@@ -56,6 +57,15 @@ export async function openingAlong(
   trace: readonly Point[],
 ): Promise<Result<Opening, Problem>> {
   return await started().opening(key, photo, trace);
+}
+
+/** How the photo shows the neighbourhood of points: blur, glare, black, brightness. */
+export async function lookNear(
+  photo: Blob,
+  key: string,
+  points: readonly Point[],
+): Promise<Result<FiguresNear, Problem>> {
+  return await started().near(key, photo, points);
 }
 
 /** Fits a camera to several shots of a card, off the main thread. Fails where they do not fix it. */

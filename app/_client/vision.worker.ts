@@ -6,6 +6,7 @@ import {
   type CalibrationShot,
   type CameraFit,
   crackOpening,
+  figuresNear,
   fitCamera,
   type GreyPicture,
   greyFromColours,
@@ -19,6 +20,7 @@ import {
   snapSpan,
   windowAround,
 } from '../../lib/photo/index.ts';
+import type { FiguresNear } from '../../lib/record/index.ts';
 
 /** What was found in a photo; pixels of the upright picture. */
 export interface CardFinding {
@@ -121,6 +123,10 @@ const eyes = {
   /** A camera fitted to several shots of a card; it takes a moment. */
   async fit(shots: readonly CalibrationShot[]): Promise<Result<CameraFit, Problem>> {
     return fitCamera(shots);
+  },
+  /** How the photo shows the neighbourhood of points. */
+  async near(key: string, photo: Blob, points: readonly Point[]): Promise<Result<FiguresNear, Problem>> {
+    return figuresNear(await pictureFor(key, photo), points);
   },
   /** Opening of a crack along its main trace, px. */
   async opening(key: string, photo: Blob, trace: readonly Point[]): Promise<Result<Opening, Problem>> {

@@ -108,15 +108,37 @@ function fittedTo(
   let best = { parameterValues: [...start], parameterError: squared(all(inSizes(start))) };
   for (let round = 0; round < ROUNDS_MAX; round += 1) {
     const before = best.parameterError;
+    if (round > 0 && stillToGain(all, best.parameterValues, inSizes) <= arrived(before)) break;
     for (const damping of DAMPINGS) {
       const next = solved(all, best.parameterValues, inSizes, damping);
       if (next === null) continue;
       if (next.parameterError < best.parameterError) best = next;
       if (damping === DAMPINGS[0] && best.parameterError < before) break;
     }
-    if (best.parameterError > before * (1 - 1e-6) - 1e-9) break;
+    if (before - best.parameterError < arrived(before)) break;
   }
   return Number.isFinite(best.parameterError) ? best.parameterValues : null;
+}
+
+/** A sum of squares has arrived where less than this can be gained. */
+const arrived = (squares: number) => 1e-6 * squares + 1e-9;
+
+/** What a full step of Gauss and Newton would take off the sum of squares, were the residuals linear; gᵀ(JᵀJ)⁻¹g. */
+function stillToGain(
+  all: (values: readonly number[]) => readonly number[],
+  at: readonly number[],
+  inSizes: (scaled: readonly number[]) => number[],
+): number {
+  const unscaled = (values: readonly number[]) => all(inSizes(values));
+  const j = jacobian(
+    unscaled,
+    at,
+    at.map(() => 1),
+  );
+  const gradient = j.transpose().mmul(Matrix.columnVector([...unscaled(at)]));
+  const normal = new CholeskyDecomposition(j.transpose().mmul(j));
+  if (!normal.isPositiveDefinite()) return Number.POSITIVE_INFINITY;
+  return gradient.transpose().mmul(normal.solve(gradient)).get(0, 0);
 }
 
 function squared(residuals: readonly number[]): number {

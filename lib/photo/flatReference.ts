@@ -154,8 +154,9 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<F
       const patch = found.patchMm?.[i];
       if (patch === undefined) return point;
       const middle = seen(patch);
-      const spread = at(v, SPREAD) / Math.hypot(point[0] - middle[0], point[1] - middle[1]);
-      return [point[0] + spread * (point[0] - middle[0]), point[1] + spread * (point[1] - middle[1])];
+      const [dx, dy] = [point[0] - middle[0], point[1] - middle[1]];
+      const spread = at(v, SPREAD) / Math.sqrt(dx * dx + dy * dy);
+      return [point[0] + spread * dx, point[1] + spread * dy];
     });
   };
   const distances = (v: readonly number[]): number[] =>
@@ -176,8 +177,8 @@ function fitPose(start: Pose, found: FoundPoints, camera: CameraGuess): Result<F
       },
     },
   ];
-  const solve = (kept: readonly number[], u: number) =>
-    estimate(new Array<number>(sizes.length).fill(0), sizes, evidence(kept, u));
+  const solve = (kept: readonly number[], u: number, from: readonly number[] | null) =>
+    estimate(from ?? new Array<number>(sizes.length).fill(0), sizes, evidence(kept, u));
   const settled = settle(found, solve, distances);
   if (!settled.ok) return settled;
   const { result, kept } = settled.value;
@@ -206,17 +207,19 @@ const OUTLIER_PX = 1;
 /** Fits, learns the spread of the points from the fit, leaves out the worst misfit, until nothing changes. */
 function settle(
   found: FoundPoints,
-  solve: (kept: readonly number[], u: number) => Result<Estimate, Problem>,
+  solve: (kept: readonly number[], u: number, from: readonly number[] | null) => Result<Estimate, Problem>,
   distances: (values: readonly number[]) => readonly number[],
 ): Result<{ result: Estimate; kept: readonly number[] }, Problem> {
   let kept = found.px.map((_, i) => i);
   let u = found.pointU;
+  let from: readonly number[] | null = null;
   for (;;) {
-    const first = solve(kept, u);
+    const first = solve(kept, u, from);
     if (!first.ok || !found.learnSpread || kept.length <= 4) {
       return first.ok ? { ok: true, value: { result: first.value, kept } } : first;
     }
-    const left = distances(first.value.values);
+    from = first.value.values;
+    const left = distances(from);
     const squares = (list: readonly number[]) => list.reduce((sum, i) => sum + (left[i] ?? 0) ** 2, 0);
     const worst = kept.reduce((a, b) => ((left[b] ?? 0) > (left[a] ?? 0) ? b : a), kept[0] ?? 0);
     const others = kept.filter((i) => i !== worst);
@@ -229,7 +232,7 @@ function settle(
     const free = Math.max(0, 2 * kept.length - 6);
     const learned = Math.sqrt((STATED_WEIGHT * u * u + squares(kept)) / (STATED_WEIGHT + free));
     u = learned;
-    const last = solve(kept, u);
+    const last = solve(kept, u, from);
     return last.ok ? { ok: true, value: { result: last.value, kept } } : last;
   }
 }

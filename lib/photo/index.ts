@@ -73,6 +73,7 @@ export {
 } from './grey.ts';
 export { type Grid, type GridLine, gridOf } from './grid.ts';
 export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
+export { judgeMeasure, type PhotoMeasure } from './judgeMeasure.ts';
 export {
   judgeQuality,
   type PhotoQuality,
@@ -83,7 +84,6 @@ export {
 export {
   type CrackWays,
   measureShape,
-  type PhotoMeasure,
   type PhotoRuler,
   type PhotoScene,
   type Placed,
@@ -104,6 +104,7 @@ export {
   CLIP_HIGH,
   CLIP_LOW,
   clippingShares,
+  figuresNear,
   laplacianVariance,
   type PictureFigures,
   pictureFigures,

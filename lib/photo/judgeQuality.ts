@@ -1,11 +1,11 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import type { PictureFigures } from './quality.ts';
+import type { FiguresNear } from '../record/index.ts';
 import { QUALITY_LIMITS, type QualityFigure } from './qualityLimits.ts';
 
 /** What is known of a photo at a mark; null: not known, and then not judged. */
 export interface PhotoQuality {
-  /** Figures of the picture near the mark: `pictureFigures` in a `windowAround` it. */
-  readonly near: PictureFigures | null;
+  /** Figures of the picture near the mark: `figuresNear`. */
+  readonly near: FiguresNear | null;
   /** Size of a pixel on the surface at the mark, mm. */
   readonly mmPerPx: number | null;
   /** Between the line of sight and square to the surface at the mark, 0 to 90 degrees. */
@@ -24,57 +24,73 @@ export interface QualityJudgement {
   /** In the unit of its limit; null where it could not be told. */
   readonly value: number | null;
   readonly level: QualityLevel;
-  /** Short and plain, with a way out where it is not good. */
+  /** Short and plain, no full stop. */
   readonly words: string;
+  /** What to do, a sentence; empty where it is good. */
+  readonly wayOut: string;
 }
 
-type Words = Readonly<Record<QualityLevel, string>>;
+/** What is said at a level; beside good, what to do as well. */
+interface Said {
+  readonly words: string;
+  readonly wayOut: string;
+}
 
-const WORDS: Readonly<Record<QualityFigure, Words>> = {
+const said = (words: string, wayOut = ''): Said => ({ words, wayOut });
+
+const MOVE_CLOSER = 'Move closer.';
+const SQUARER = 'Hold the phone squarer to the part.';
+const SIDE_LIGHT = 'Add light from the side.';
+const LARGER_CARD = 'Move closer, or use the larger card.';
+
+const WORDS: Readonly<Record<QualityFigure, Readonly<Record<QualityLevel, Said>>>> = {
   'mm per pixel': {
-    good: 'Near enough',
-    warn: 'Far away: fine cracks are lost. Move closer',
-    refuse: 'Too far away to measure. Move closer',
+    good: said('Near enough'),
+    warn: said('Far away: fine cracks are lost', MOVE_CLOSER),
+    refuse: said('Too far away to measure', MOVE_CLOSER),
   },
   obliquity: {
-    good: 'Square enough',
-    warn: 'Seen at a slant. Hold the phone squarer to the part',
-    refuse: 'Seen too much from the side to measure. Hold the phone squarer to the part',
+    good: said('Square enough'),
+    warn: said('Seen at a slant', SQUARER),
+    refuse: said('Seen too much from the side to measure', SQUARER),
   },
   focus: {
-    good: 'Sharp',
-    warn: 'Not quite sharp. Tap on the mark to focus and hold still',
-    refuse: 'Blurred: nothing fine can be measured. Tap on the mark to focus, hold still, take it again',
+    good: said('Sharp'),
+    warn: said('Not quite sharp', 'Tap on the mark to focus and hold still.'),
+    refuse: said(
+      'Blurred: nothing fine can be measured',
+      'Tap on the mark to focus, hold still, take it again.',
+    ),
   },
   highlights: {
-    good: 'No glare',
-    warn: 'Glare near the mark. Turn the light or the phone a little',
-    refuse: 'Glare hides the mark. Turn the light or the phone, take it again',
+    good: said('No glare'),
+    warn: said('Glare near the mark', 'Turn the light or the phone a little.'),
+    refuse: said('Glare hides the mark', 'Turn the light or the phone, take it again.'),
   },
   shadows: {
-    good: 'No black shadow',
-    warn: 'Black shadow near the mark. Add light from the side',
-    refuse: 'Black shadow hides the mark. Add light from the side, take it again',
+    good: said('No black shadow'),
+    warn: said('Black shadow near the mark', SIDE_LIGHT),
+    refuse: said('Black shadow hides the mark', 'Add light from the side, take it again.'),
   },
   'too dark': {
-    good: 'Light enough',
-    warn: 'Dark. Add light from the side',
-    refuse: 'Too dark: add light from the side',
+    good: said('Light enough'),
+    warn: said('Dark', SIDE_LIGHT),
+    refuse: said('Too dark', SIDE_LIGHT),
   },
   'too bright': {
-    good: 'Not too bright',
-    warn: 'Bright. Tap on the part to set the exposure, or shade it',
-    refuse: 'Too bright: shade the part or take the lamp away',
+    good: said('Not too bright'),
+    warn: said('Bright', 'Tap on the part to set the exposure, or shade it.'),
+    refuse: said('Too bright', 'Shade the part or take the lamp away.'),
   },
   'distance from reference': {
-    good: 'The reference lies near the mark',
-    warn: 'The reference lies far from the mark. Lay it closer',
-    refuse: 'The reference lies too far from the mark to measure. Lay it closer',
+    good: said('The reference lies near the mark'),
+    warn: said('The reference lies far from the mark', 'Lay it closer.'),
+    refuse: said('The reference lies too far from the mark to measure', 'Lay it closer.'),
   },
   'marker size': {
-    good: 'The card is large enough',
-    warn: 'The card is small in the picture. Move closer, or use the larger card',
-    refuse: 'The card is too small in the picture. Move closer, or use the larger card',
+    good: said('The card is large enough'),
+    warn: said('The card is small in the picture', LARGER_CARD),
+    refuse: said('The card is too small in the picture', LARGER_CARD),
   },
 };
 
@@ -87,21 +103,24 @@ export function qualityLevel(figure: QualityFigure, value: number): QualityLevel
 
 function judged(figure: QualityFigure, value: number): QualityJudgement {
   const level = qualityLevel(figure, value);
-  return { figure, value, level, words: WORDS[figure][level] };
+  return { figure, value, level, ...WORDS[figure][level] };
 }
 
 const UNKNOWN_FOCUS: QualityJudgement = {
   figure: 'focus',
   value: null,
   level: 'warn',
-  words: 'No clear edge to tell the focus by. Look whether the mark is sharp, and take it again if not',
+  ...said('No clear edge to tell the focus by', 'Look whether the mark is sharp, and take it again if not.'),
 };
 
 const NO_CARD: QualityJudgement = {
   figure: 'card',
   value: null,
   level: 'refuse',
-  words: 'The card is not in the picture. Lay it beside the mark, whole and unfolded, or set another scale',
+  ...said(
+    'The card is not in the picture',
+    'Lay it beside the mark, whole and unfolded, or set another scale.',
+  ),
 };
 
 /** Figures of a photo that are numbers, by name; a photo judged on NaN would pass every limit. */

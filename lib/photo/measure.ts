@@ -1,10 +1,11 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { PointPx, Shape } from '../marks/index.ts';
-import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../record/index.ts';
+import type { FiguresNear, PhotoCamera, PhotoScale, SurfaceChoice } from '../record/index.ts';
 import type { Section, ZoneId } from '../wheel/index.ts';
 import { rayThrough } from './camera.ts';
 import { longestWay } from './crack.ts';
 import type { Point } from './homography.ts';
+import { judgeMeasure, type PhotoMeasure } from './judgeMeasure.ts';
 import type { Placing } from './placement.ts';
 import { besideItsZone, isOwnChoice, placingOf } from './placing.ts';
 import { type Contribution, type Propagated, propagate } from './propagate.ts';
@@ -35,13 +36,15 @@ export const SURFACE_BY_ZONE: SurfaceChoice = {
 /** A shape on the photo and the zone of a part that it lies on. */
 export interface Placed {
   readonly shape: Shape;
+  /** How the photo shows the shape, see `figuresNear`; left out or null: nobody looked, and it is not judged. */
+  readonly near?: FiguresNear | null;
   /** Slot of the part in its construction; null where the part is not placed. */
   readonly slot: string | null;
   readonly zone: ZoneId;
 }
 
-/** A size taken from a photo: mm for lengths, mm² for areas, with standard uncertainty u. */
-export interface PhotoMeasure {
+/** A size taken from a photo, not judged yet: mm for lengths, mm² for areas, with standard uncertainty u. */
+export interface SizeTaken {
   readonly quantity: 'length' | 'area';
   readonly value: number;
   readonly u: number;
@@ -89,7 +92,7 @@ export interface PhotoRuler {
   readonly reference: Reference;
   /** The surface that a shape in this zone lies on. */
   placingFor(placed: Placed): Placing;
-  /** Size of a shape. Fails when it has none, or when a line of sight misses the surface. */
+  /** Size of a shape. Fails when it has none, when a line of sight misses the surface, or the photo is too poor there. */
   measure(placed: Placed): Result<PhotoMeasure, Problem>;
   /** Share of an area, mm², of the whole zone all round the rim; null where the surface is no zone. */
   shareOfZone(placed: Placed, areaMm2: number): number | null;
@@ -127,11 +130,15 @@ function newRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
   if (!located.ok) return located;
   const reference = located.value;
   const laid = perShape((placed) => layOn(reference, scene, placed));
+  const taken = perShape((placed) => measureOn(reference, laid(placed), placed.shape));
   return ok({
     scene,
     reference,
     placingFor: (placed) => laid(placed).placing,
-    measure: perShape((placed) => measureOn(reference, laid(placed), placed.shape)),
+    measure: (placed) => {
+      const size = taken(placed);
+      return size.ok ? judgeMeasure(size.value, placed.near ?? null) : size;
+    },
     shareOfZone: (placed, areaMm2) => {
       const { zoneAreaMm2 } = laid(placed).placing;
       return zoneAreaMm2 === null ? null : areaMm2 / zoneAreaMm2;
@@ -202,11 +209,7 @@ const missed = (lines: Lines, surface: string) =>
     'Look at the grid laid on the photo; choose the surface or the zone of the mark again, or set the scale again.',
   );
 
-function measureOn(
-  reference: Reference,
-  { placing, size }: Laid,
-  shape: Shape,
-): Result<PhotoMeasure, Problem> {
+function measureOn(reference: Reference, { placing, size }: Laid, shape: Shape): Result<SizeTaken, Problem> {
   const sized = sizedLines(shape);
   if (sized === null) return fail(noSize(shape));
   if (size === null) return fail(missed(sized.lines, placing.what));

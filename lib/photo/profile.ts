@@ -26,8 +26,19 @@ function seatRadiusMm(section: Section): number {
 const near = (a: readonly [number, number], b: readonly [number, number]) =>
   Math.abs(a[0] - b[0]) + Math.abs(a[1] - b[1]) < 1e-6;
 
+/** Profiles made before, by the part of a section. */
+const made = new WeakMap<SectionPart, Profile>();
+
 /** Section of one part with radii, each piece of its outline with its zone. */
 export function profileOf(section: Section, part: SectionPart): Profile {
+  const known = made.get(part);
+  if (known !== undefined) return known;
+  const profile = newProfile(section, part);
+  made.set(part, profile);
+  return profile;
+}
+
+function newProfile(section: Section, part: SectionPart): Profile {
   const lift = seatRadiusMm(section) - section.seatY;
   const zoneAt = (a: readonly [number, number], b: readonly [number, number]): ZoneId | null =>
     part.zones.find(({ lines }) =>

@@ -1,5 +1,14 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { checkPicture, type GreyPicture, lightTable, noiseIn, type PictureWindow } from './grey.ts';
+import type { FiguresNear } from '../record/index.ts';
+import {
+  checkPicture,
+  type GreyPicture,
+  lightTable,
+  noiseIn,
+  type PictureWindow,
+  windowAround,
+} from './grey.ts';
+import type { Point } from './homography.ts';
 import { edgeBlur } from './sharpness.ts';
 
 /** Figures of a picture or of a part of it, taken from the values as stored, 0 to 255. */
@@ -135,4 +144,15 @@ export function pictureFigures(
     brightness: sum / count,
     noise,
   });
+}
+
+/** How far round a mark its photo is judged, px. */
+const NEAR_PX = 40;
+
+/** What a photo is judged by near the points of a mark, for the record. Fails as `pictureFigures` does. */
+export function figuresNear(picture: GreyPicture, points: readonly Point[]): Result<FiguresNear, Problem> {
+  const figures = pictureFigures(picture, windowAround(picture, points, NEAR_PX));
+  if (!figures.ok) return figures;
+  const { edgeBlurPx, highlightShare, shadowShare, brightness } = figures.value;
+  return ok({ edgeBlurPx, highlightShare, shadowShare, brightness });
 }

@@ -85,6 +85,41 @@ interface LathePiece extends ProfilePiece {
   readonly startMm: number;
   /** Whether it only continues the surface past an end of a run: from its start, or up to its end. */
   readonly runOut: 'from its start' | 'up to its end' | null;
+  /** From its start to its end, axially and in radius, mm; and the one over the other, null on a face. */
+  readonly dx: number;
+  readonly dr: number;
+  readonly slope: number | null;
+}
+
+/** Pieces steeper than this are flat faces. */
+const FACE_SHARE = 1e-4;
+
+/** Pieces in runs, ready to be turned. */
+export type LatheRuns = readonly LathePiece[];
+
+function lathePiece(
+  { from, to, normal, zone }: ProfilePiece,
+  runOut: LathePiece['runOut'],
+  startMm: number,
+): LathePiece {
+  const [dx, dr] = [to[0] - from[0], to[1] - from[1]];
+  const lengthMm = Math.sqrt(dx * dx + dr * dr);
+  const slope = Math.abs(dx) < FACE_SHARE * Math.abs(dr) ? null : dr / dx;
+  return { from, to, normal, zone, lengthMm, startMm, runOut, dx, dr, slope };
+}
+
+/** The same runs with every point moved, a little: how pieces join and face does not change. */
+export function movedRuns(runs: LatheRuns, move: (point: ProfilePoint) => ProfilePoint): LatheRuns {
+  let way = 0;
+  return runs.map((piece) => {
+    const made = lathePiece(
+      { from: move(piece.from), to: move(piece.to), normal: piece.normal, zone: piece.zone },
+      piece.runOut,
+      way,
+    );
+    way += made.lengthMm;
+    return made;
+  });
 }
 
 /** Pieces that turn further than this from the run as a whole are not continued in their own direction: cos 60°. */
@@ -94,13 +129,13 @@ const OWN_DIRECTION = 0.5;
  * Gives pieces a common way along the profile, and continues every run of joined pieces at both ends: in the end
  * piece’s own direction, or, where that is a wall, level with the run.
  */
-function runs(pieces: readonly ProfilePiece[]): LathePiece[] {
+export function runsOf(pieces: readonly ProfilePiece[]): LatheRuns {
   const all: LathePiece[] = [];
   let way = 0;
   const put = (piece: ProfilePiece, runOut: LathePiece['runOut']) => {
-    const lengthMm = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
-    all.push({ ...piece, lengthMm, startMm: way, runOut });
-    way += lengthMm;
+    const made = lathePiece(piece, runOut, way);
+    all.push(made);
+    way += made.lengthMm;
   };
   for (const run of joinedRuns(pieces)) {
     const [first, last] = [run[0], run.at(-1)];
@@ -144,7 +179,11 @@ function runOutOf(piece: ProfilePiece, level: ProfilePoint, way: 1 | -1): Profil
  * ends of runs go on straight for a few centimetres, because a mark may lie on the edge of its zone.
  */
 export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
-  const all = runs(pieces);
+  return turned(runsOf(pieces), axle);
+}
+
+/** The same for runs made beforehand. */
+export function turned(all: LatheRuns, axle: Axle): Surface {
   const sideways = cross(axle.direction, axle.outward);
   // Coordinates of the camera in the axes of the axle.
   const from = scaled(axle.point, -1);
@@ -156,32 +195,21 @@ export function lathe(pieces: readonly ProfilePiece[], axle: Axle): Surface {
   return {
     meet(sight) {
       const way = [dot(sight, axle.direction), dot(sight, axle.outward), dot(sight, sideways)] as const;
-      let best: { far: number; piece: LathePiece; share: number; strayMm: number } | null = null;
-      for (const piece of all) {
-        for (const far of crossings(piece, start, way)) {
-          if (!(far > 1e-6)) continue;
-          const found = placeOn(piece, start, way, far);
-          if (found === null || (best !== null && !isBefore({ ...found, far }, best))) continue;
-          best = { far, piece, ...found };
-        }
-      }
-      if (best === null) return null;
-      const point = scaled(sight, best.far);
-      const [y, z] = [start[1] + way[1] * best.far, start[2] + way[2] * best.far];
-      const radius = Math.hypot(y, z);
+      const hit = firstHit(all, start, way);
+      if (hit === null) return null;
+      const { far, piece, share, strayMm } = hit;
+      const point = scaled(sight, far);
+      const [y, z] = [start[1] + way[1] * far, start[2] + way[2] * far];
+      const radius = Math.sqrt(y * y + z * z);
       const radial = along(scaled(axle.outward, y / radius), sideways, z / radius);
-      const normal = along(scaled(axle.direction, best.piece.normal[0]), radial, best.piece.normal[1]);
-      const chartWay = best.piece.startMm + best.share * best.piece.lengthMm;
-      return {
-        point,
-        normal,
-        chart: [chartWay, Math.atan2(z, y)],
-        zone: best.piece.zone,
-        strayMm: best.strayMm,
-      };
+      const normal = along(scaled(axle.direction, piece.normal[0]), radial, piece.normal[1]);
+      const chartWay = piece.startMm + share * piece.lengthMm;
+      return { point, normal, chart: [chartWay, Math.atan2(z, y)], zone: piece.zone, strayMm };
     },
     areaOf: (outline) => areaUnder(outline, (first) => radiusIntegral(all, first)),
-    edges: edgesOf(all),
+    get edges() {
+      return edgesOf(all);
+    },
     pointAt([wayMm, angle]) {
       const piece = all.find(
         ({ startMm, lengthMm, runOut }) =>
@@ -229,53 +257,71 @@ function radiusIntegral(pieces: readonly LathePiece[], way: number): number {
 
 type Triple = readonly [number, number, number];
 
-/** Distances along the line of sight at which it crosses the endless cone, cylinder or face of a piece. */
-function crossings(piece: ProfilePiece, start: Triple, way: Triple): number[] {
-  const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
-  if (Math.abs(dx) < 1e-4 * Math.abs(dr)) {
-    return way[0] === 0 ? [] : [(piece.from[0] - start[0]) / way[0]];
+/** Where a line of sight meets a piece: how far along the line, and the share of the way along the piece. */
+interface Hit {
+  far: number;
+  piece: LathePiece;
+  share: number;
+  strayMm: number;
+}
+
+/**
+ * What a line of sight meets first: the nearest metal that faces the camera; where there is none, what strays least
+ * from it. Written without making anything on the way: it is asked many thousand times for one uncertainty.
+ */
+function firstHit(pieces: readonly LathePiece[], start: Triple, way: Triple): Hit | null {
+  const a0 = way[1] * way[1] + way[2] * way[2];
+  const b0 = start[1] * way[1] + start[2] * way[2];
+  const c0 = start[1] * start[1] + start[2] * start[2];
+  let best: Hit | null = null;
+  const take = (piece: LathePiece, far: number) => {
+    const share = shareAt(piece, start, way, far);
+    if (Number.isNaN(share)) return;
+    const past = piece.runOut === null ? 0 : piece.runOut === 'from its start' ? share : 1 - share;
+    const strayMm = Math.max(0, past * piece.lengthMm);
+    if (best === null || strayMm < best.strayMm || (strayMm === best.strayMm && far < best.far))
+      best = { far, piece, share, strayMm };
+  };
+  for (const piece of pieces) {
+    if (piece.slope === null) {
+      if (way[0] !== 0) take(piece, (piece.from[0] - start[0]) / way[0]);
+      continue;
+    }
+    // The endless cone or cylinder: y² + z² = (r₀ + slope · (x − x₀))² along the line of sight.
+    const r0 = piece.from[1] + piece.slope * (start[0] - piece.from[0]);
+    const r1 = piece.slope * way[0];
+    const [a, b, c] = [a0 - r1 * r1, b0 - r0 * r1, c0 - r0 * r0];
+    if (Math.abs(a) < 1e-12) {
+      if (b !== 0) take(piece, -c / (2 * b));
+      continue;
+    }
+    const root = b * b - a * c;
+    if (root < 0) continue;
+    const s = Math.sqrt(root);
+    take(piece, (-b - s) / a);
+    take(piece, (-b + s) / a);
   }
-  const slope = dr / dx;
-  // y² + z² = (r₀ + slope · (x − x₀))² along the line of sight.
-  const r0 = piece.from[1] + slope * (start[0] - piece.from[0]);
-  const r1 = slope * way[0];
-  const a = way[1] * way[1] + way[2] * way[2] - r1 * r1;
-  const b = start[1] * way[1] + start[2] * way[2] - r0 * r1;
-  const c = start[1] * start[1] + start[2] * start[2] - r0 * r0;
-  if (Math.abs(a) < 1e-12) return b === 0 ? [] : [-c / (2 * b)];
-  const root = b * b - a * c;
-  if (root < 0) return [];
-  const s = Math.sqrt(root);
-  return [(-b - s) / a, (-b + s) / a];
+  return best;
 }
 
-/** What is met first: the nearest metal; where there is none, what strays least from it. */
-function isBefore(a: { far: number; strayMm: number }, b: { far: number; strayMm: number }): boolean {
-  return a.strayMm === b.strayMm ? a.far < b.far : a.strayMm < b.strayMm;
-}
+/** Nearest that metal can be to the camera, mm. */
+const NEAREST_MM = 1e-6;
 
-/** Share of the way along a piece at a crossing; null off the piece or on metal that faces away from the camera. */
-function placeOn(
-  piece: LathePiece,
-  start: Triple,
-  way: Triple,
-  far: number,
-): { share: number; strayMm: number } | null {
-  const x = start[0] + way[0] * far;
+/** Share of the way along a piece at a crossing; NaN off the piece or on metal that faces away from the camera. */
+function shareAt(piece: LathePiece, start: Triple, way: Triple, far: number): number {
+  if (!(far > NEAREST_MM)) return Number.NaN;
   const y = start[1] + way[1] * far;
   const z = start[2] + way[2] * far;
-  const radius = Math.hypot(y, z);
-  const [dx, dr] = [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
-  const reach = ((x - piece.from[0]) * dx + (radius - piece.from[1]) * dr) / piece.lengthMm;
-  if (reach < -JOINT_MM || reach > piece.lengthMm + JOINT_MM) return null;
+  const radius = Math.sqrt(y * y + z * z);
+  const dx = start[0] + way[0] * far - piece.from[0];
+  const dr = radius - piece.from[1];
+  const reach = (dx * piece.dx + dr * piece.dr) / piece.lengthMm;
+  if (reach < -JOINT_MM || reach > piece.lengthMm + JOINT_MM) return Number.NaN;
   // The other nappe of the cone has negative radii and lies off the piece’s line.
-  const off = Math.abs((x - piece.from[0]) * dr - (radius - piece.from[1]) * dx) / piece.lengthMm;
-  if (off > 1e-3 * (1 + radius)) return null;
+  const off = Math.abs(dx * piece.dr - dr * piece.dx) / piece.lengthMm;
+  if (off > 1e-3 * (1 + radius)) return Number.NaN;
   const facing = piece.normal[0] * way[0] + (piece.normal[1] * (y * way[1] + z * way[2])) / radius;
-  if (facing >= 0) return null;
-  const strayMm =
-    piece.runOut === null ? 0 : piece.runOut === 'from its start' ? reach : piece.lengthMm - reach;
-  return { share: reach / piece.lengthMm, strayMm: Math.max(0, strayMm) };
+  return facing >= 0 ? Number.NaN : reach / piece.lengthMm;
 }
 
 /** Chords on a surface are no longer than this, mm: the definition of a length along a mark. */

@@ -5,7 +5,7 @@ import type { Point } from './homography.ts';
 import { leaning, OFFSET, PLACE, type Placing, RADIUS, REST_MM, TILT, U, value } from './placement.ts';
 import { type Ledge, ledgesNear, meanNormal, type ProfilePiece, profileOf } from './profile.ts';
 import type { Frame, View } from './reference.ts';
-import { type Axle, lathe, type Surface } from './surface.ts';
+import { type Axle, movedRuns, runsOf, type Surface, turned } from './surface.ts';
 import { add, along, scaled, unit } from './vector.ts';
 
 export interface ZonePlace {
@@ -107,10 +107,11 @@ function explained(
   const { ledge, side } = lying;
   const play = Math.abs(ledge.lengthMm - place.depthMm) / 2 + OVERHANG_MM;
   const sights = place.marksPx.map((point) => rayThrough(view.lens, point));
+  const runs = runsOf(pieces);
   const tries: { slide: number; share: number }[] = [];
   for (let slide = -play; slide <= play; slide += SLIDE_STEP_MM) {
-    const surface = lathe(
-      pieces,
+    const surface = turned(
+      runs,
       axleUnder(view.frame, ledge, side, turn, [0, 0], restOn(ledge, place.widthMm), slide),
     );
     const strays = sights.map((sight) => Math.min(1, (surface.meet(sight)?.strayMm ?? STRAY_MM) / STRAY_MM));
@@ -203,6 +204,7 @@ function onLedge(
   const ledgeRadius = (ledge.from[1] + ledge.to[1]) / 2;
   const step = Math.abs(meanRadius(pieces) - ledgeRadius);
   const isFace = Math.abs(meanNormal(pieces)[0]) > 0.7;
+  const runs = runsOf(pieces);
   const unknowns = [
     { name: OFFSET, u: U.restMm },
     { name: OFFSET, u: sameZone ? 0 : Math.hypot(U.stepShare * step, U.stepMm) },
@@ -243,10 +245,10 @@ function onLedge(
         axial + (isFace ? stepBy : 0),
         radius * (1 + radiusBy) + (isFace ? 0 : stepBy),
       ];
-      return lathe(
-        pieces.map((piece) => ({ ...piece, from: moved(piece.from), to: moved(piece.to) })),
-        { ...axle, point: along(axle.point, axle.outward, -ledgeRadius * radiusBy) },
-      );
+      return turned(stepBy === 0 && radiusBy === 0 ? runs : movedRuns(runs, moved), {
+        ...axle,
+        point: along(axle.point, axle.outward, -ledgeRadius * radiusBy),
+      });
     },
   };
 }

@@ -24,6 +24,7 @@ export {
 export type { EntryRole, Kind, Names } from './kind.ts';
 export { MadeOn } from './kinds/component.ts';
 export { Call } from './kinds/conclusion.ts';
+export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
 export { RestingPlace, SurfaceChoice, surfaceWords } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { assert } from '../base/index.ts';
+import { assert, canonicalJson } from '../base/index.ts';
 import type { Mark } from '../marks/index.ts';
 import type { Reading } from '../readings/index.ts';
 import type { AssemblyPointId } from './assembly.ts';
@@ -17,7 +17,7 @@ import type {
   pressureRead,
   zoneLookedAt,
 } from './kinds/inspection.ts';
-import type { defectNoted } from './kinds/mark.ts';
+import type { defectNoted, FiguresNear } from './kinds/mark.ts';
 import type { photoAttached, scaleSet } from './kinds/photo.ts';
 import type { SurfaceChoice } from './kinds/surface.ts';
 import { mergeEntries } from './merge.ts';
@@ -49,6 +49,8 @@ export interface InspectionState {
   /** By photo: the surface its marks lie on, where somebody chose one. */
   readonly surfaces: ReadonlyMap<string, Written<SurfaceChoice>>;
   readonly marks: ReadonlyMap<string, Written<Mark>>;
+  /** By mark: how the photo shows it as it is drawn now. */
+  readonly looksAtMarks: ReadonlyMap<string, Written<FiguresNear>>;
   readonly defects: ReadonlyMap<string, Written<BodyOf<typeof defectNoted>>>;
   /** Keyed by component id and zone, joined with a bar. */
   readonly looks: ReadonlyMap<string, Written<BodyOf<typeof zoneLookedAt>>>;
@@ -107,6 +109,7 @@ function emptyDraft(): Draft {
     scales: new Map(),
     surfaces: new Map(),
     marks: new Map(),
+    looksAtMarks: new Map(),
     defects: new Map(),
     looks: new Map(),
     assembly: new Map(),
@@ -144,6 +147,14 @@ function on<Body extends z.ZodType>(
   ];
 }
 
+function setMark(draft: Draft, written: Written<Mark>): void {
+  const { mark, shape } = written.value;
+  // What was seen round another shape does not hold for this one.
+  const before = draft.marks.get(mark)?.value.shape;
+  if (before !== undefined && canonicalJson(before) !== canonicalJson(shape)) draft.looksAtMarks.delete(mark);
+  draft.marks.set(mark, written);
+}
+
 const APPLY: ReadonlyMap<string, Apply> = new Map([
   on(kinds.inspectionOpened, (draft, written) => {
     if (draft.opened !== null) return;
@@ -161,9 +172,12 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
   on(kinds.surfaceSet, (draft, written) =>
     draft.surfaces.set(written.value.photo, { ...written, value: written.value.surface }),
   ),
-  on(kinds.markDrawn, (draft, written) => draft.marks.set(written.value.mark, written)),
-  on(kinds.markRedrawn, (draft, written) => draft.marks.set(written.value.mark, written)),
+  on(kinds.markDrawn, setMark),
+  on(kinds.markRedrawn, setMark),
   on(kinds.markWithdrawn, (draft, { value }) => draft.marks.delete(value.mark)),
+  on(kinds.markLookedAt, (draft, written) =>
+    draft.looksAtMarks.set(written.value.mark, { ...written, value: written.value.near }),
+  ),
   on(kinds.defectNoted, (draft, written) => draft.defects.set(written.value.defectId, written)),
   on(kinds.defectWithdrawn, (draft, { value }) => draft.withdrawn.add(value.defectId)),
   on(kinds.zoneLookedAt, (draft, written) =>

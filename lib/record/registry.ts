@@ -21,7 +21,14 @@ import {
   zoneLookedAt,
 } from './kinds/inspection.ts';
 import { instrumentDescribed } from './kinds/instrument.ts';
-import { defectNoted, defectWithdrawn, markDrawn, markRedrawn, markWithdrawn } from './kinds/mark.ts';
+import {
+  defectNoted,
+  defectWithdrawn,
+  markDrawn,
+  markLookedAt,
+  markRedrawn,
+  markWithdrawn,
+} from './kinds/mark.ts';
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { siteDescribed } from './kinds/site.ts';
@@ -52,6 +59,7 @@ export const kinds = {
   markDrawn,
   markRedrawn,
   markWithdrawn,
+  markLookedAt,
   defectNoted,
   defectWithdrawn,
   zoneLookedAt,
@@ -130,8 +138,16 @@ export function bodyOf(entry: Entry): unknown {
   const kind = BY_NAME.get(entry.kind);
   if (kind === undefined || entry.v > kind.v)
     throw new Error(`Broken invariant: ${entry.kind} v${entry.v} is not readable`);
-  return entry.v === kind.v ? entry.body : upgraded(kind, entry);
+  if (entry.v === kind.v) return entry.body;
+  const before = upgradedBodies.get(entry);
+  if (before !== undefined) return before;
+  const body = upgraded(kind, entry);
+  upgradedBodies.set(entry, body);
+  return body;
 }
+
+/** Bodies brought up to date, by entry: the same entry gives the same body. */
+const upgradedBodies = new WeakMap<Entry, Record<string, unknown>>();
 
 /** One line in plain language for the audit view; kinds not known here are named as such. */
 export function lineOf(entry: Entry, names: Names): string {

@@ -58,7 +58,9 @@ function gauging(
   };
   return {
     sizeOf(mark, quantity) {
-      const measured = rulerOf(mark.photo)?.measure({ ...mark, slot: slots.get(mark.component) ?? null });
+      const near = inspection.looksAtMarks.get(mark.mark)?.value ?? null;
+      const slot = slots.get(mark.component) ?? null;
+      const measured = rulerOf(mark.photo)?.measure({ ...mark, slot, near });
       return measured?.ok === true && measured.value.quantity === quantity
         ? { value: measured.value.value, u: measured.value.u }
         : null;

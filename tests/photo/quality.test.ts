@@ -171,6 +171,7 @@ describe('judging the quality of a photo', () => {
       // The worst comes first, and nothing else has got worse.
       if (level !== 'good') expect(judged[0]).toEqual(one);
       expect(judged.filter((each) => each.level !== 'good')).toHaveLength(level === 'good' ? 0 : 1);
+      expect(one?.wayOut === '').toBe(level === 'good');
       return one?.words ?? '';
     };
     const said = [

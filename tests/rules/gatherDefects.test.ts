@@ -49,8 +49,8 @@ describe('defects of a part', () => {
       [thing(1), 'corrosion', null, null],
       [thing(2), 'wear', null, null],
       [thing(3), 'crack', null, null],
-      [thing(4), 'corrosion', null, expect.closeTo(200, 6)],
-      [thing(5), 'crack', expect.closeTo(40, 6), null],
+      [thing(4), 'corrosion', null, expect.closeTo(50, 6)],
+      [thing(5), 'crack', expect.closeTo(20, 6), null],
     ]);
     expect(
       sizes(gathered([...marks, scale(PHOTO_B), inPlane(PHOTO_B)]))
@@ -68,12 +68,12 @@ describe('defects of a part', () => {
       clock: 5,
       method: 'visual',
       note: 'seen',
-      lengthMm: { value: expect.closeTo(40, 6), u: expect.any(Number) },
+      lengthMm: { value: expect.closeTo(20, 6), u: expect.any(Number) },
       areaMm2: null,
     });
-    // More than two picks of 1.5 px at one pixel to the millimetre, less than a tenth of the length.
-    expect(crack?.lengthMm?.u).toBeGreaterThan(1.5 * Math.SQRT2);
-    expect(crack?.lengthMm?.u).toBeLessThan(4);
+    // More than two picks of 1.5 px at two pixels to the millimetre, less than a tenth of the length.
+    expect(crack?.lengthMm?.u).toBeGreaterThan(0.75 * Math.SQRT2);
+    expect(crack?.lengthMm?.u).toBeLessThan(2);
   });
 
   test('a mark without a defect is a measure and no defect', () => {

@@ -126,14 +126,14 @@ export const photo = (sha: string, over: object = {}) =>
   });
 export const look = (zone: string, result: string, component = BASE) =>
   inspected('zoneLookedAt', { component, zone, result, note: '' });
-/** An A4 sheet seen square at one pixel to the millimetre. */
+/** An A4 sheet seen square at two pixels to the millimetre. */
 const square: PhotoScale = {
   source: 'rectangle',
   corners: [
     [0, 0],
-    [297, 0],
-    [297, 210],
-    [0, 210],
+    [594, 0],
+    [594, 420],
+    [0, 420],
   ],
   widthMm: 297,
   heightMm: 210,

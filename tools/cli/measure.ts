@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { problem } from '../../lib/base/index.ts';
 import { greyPicture, inspectPhoto } from '../../lib/imaging/server/index.ts';
+import { linesOf } from '../../lib/marks/index.ts';
 import {
   cardLayout,
+  figuresNear,
   type GreyPicture,
   type PhotoRuler,
   type Propagated,
@@ -84,9 +86,14 @@ async function scaleFor(
 const length = ({ value, u }: Propagated) => ({ mm: value, uMm: u });
 
 /** One mark as --json prints it: mm and mm², standard uncertainties u, U = 2u; or why it was not measured. */
-function answerFor(ruler: PhotoRuler, mark: MarksFile['marks'][number]) {
+function answerFor(ruler: PhotoRuler, picture: GreyPicture, mark: MarksFile['marks'][number]) {
   const { name, slot, zone } = mark;
-  const measured = ruler.measure(mark);
+  const near = figuresNear(
+    picture,
+    linesOf(mark.shape).flatMap((line) => line.points),
+  );
+  if (!near.ok) return { name, slot, zone, problem: near.error };
+  const measured = ruler.measure({ ...mark, near: near.value });
   if (!measured.ok) return { name, slot, zone, problem: measured.error };
   const {
     quantity,
@@ -99,6 +106,7 @@ function answerFor(ruler: PhotoRuler, mark: MarksFile['marks'][number]) {
     obliquityDegrees,
     distanceMm,
     fromReferenceMm,
+    quality,
   } = measured.value;
   const ways = mark.shape.form === 'trace' ? ruler.crackWays(mark) : null;
   const unit = quantity === 'length' ? 'mm' : 'mm²';
@@ -122,6 +130,8 @@ function answerFor(ruler: PhotoRuler, mark: MarksFile['marks'][number]) {
     obliquityDegrees,
     distanceMm,
     fromReferenceMm,
+    near: near.value,
+    quality,
   };
 }
 
@@ -169,7 +179,7 @@ export function measure(args: string[]): Promise<number> {
       card: cardAnswer(scale),
       residualPx: reference.residualPx,
       camera: { focalPx: lens.focalPx, k1: lens.k1, k2: lens.k2 },
-      marks: file.marks.map((mark) => answerFor(ruler.value, mark)),
+      marks: file.marks.map((mark) => answerFor(ruler.value, picture, mark)),
     };
     if (values.json) console.log(JSON.stringify(answer, null, 2));
     else for (const mark of answer.marks) console.log(sentence(mark));

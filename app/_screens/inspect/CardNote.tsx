@@ -63,7 +63,7 @@ export function noteOf(looking: Looking): string {
   const [card] = cards;
   const after = faults
     .slice(0, FAULTS_TOLD)
-    .map(({ words }) => ` ${words}`)
+    .map(({ words, wayOut }) => ` ${words}. ${wayOut}`)
     .join('');
   if (card === undefined)
     return `No scale card seen in this photo; nothing is measured without a scale.${after}`;

@@ -1,5 +1,6 @@
 'use client';
 import { useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
 import type { FindMethod, Mark } from '../../../lib/marks/index.ts';
 import { slotOf, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -24,6 +25,7 @@ export function MarkPanel({
   gauging,
   pull,
   readOpening,
+  notSeen,
   onChange,
 }: {
   view: InspectionView;
@@ -31,6 +33,8 @@ export function MarkPanel({
   gauging: Gauging;
   pull: Pull;
   readOpening: ReadOpening;
+  /** Why focus and light at the mark could not be told. */
+  notSeen: Problem | null;
   onChange(after: Mark): void;
 }) {
   const { may } = useMayAdd(view);
@@ -55,7 +59,7 @@ export function MarkPanel({
       </button>
       {open ? (
         <div className={classes.overBody}>
-          <MarkSize mark={mark} gauging={gauging} />
+          <MarkSize mark={mark} gauging={gauging} notSeen={notSeen} />
           <CrackOpening key={JSON.stringify(mark.shape)} mark={mark} gauging={gauging} read={readOpening} />
           {may && mark.shape.form === 'span' ? (
             <PullPoints

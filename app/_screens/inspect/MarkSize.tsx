@@ -1,4 +1,5 @@
 'use client';
+import type { Problem } from '../../../lib/base/index.ts';
 import type { Mark } from '../../../lib/marks/index.ts';
 import type { Contribution, PhotoMeasure } from '../../../lib/photo/index.ts';
 import { showLength } from '../../../lib/units/index.ts';
@@ -11,7 +12,16 @@ import type { Gauging } from './useGauging.ts';
 const SHOWN_SHARE = 0.02;
 
 /** The size of a mark with its uncertainty, what that comes from, and how well the photo shows it. */
-export function MarkSize({ mark, gauging }: { mark: Mark; gauging: Gauging }) {
+export function MarkSize({
+  mark,
+  gauging,
+  notSeen,
+}: {
+  mark: Mark;
+  gauging: Gauging;
+  /** Why focus and light at the mark could not be told; null where they could. */
+  notSeen: Problem | null;
+}) {
   const { ruler, gauge, slotOf } = gauging;
   const [units] = useUnits();
   if (gauge === null || ruler === null) {
@@ -71,6 +81,18 @@ export function MarkSize({ mark, gauging }: { mark: Mark; gauging: Gauging }) {
             from the middle of the reference.
           </li>
           <li>Taken on: {size.surface}.</li>
+          {size.quality
+            .filter(({ level }) => level !== 'good')
+            .map((one) => (
+              <li key={one.figure}>
+                {one.words}. {one.wayOut}
+              </li>
+            ))}
+          {notSeen === null ? null : (
+            <li>
+              {notSeen.message}. {notSeen.wayOut}
+            </li>
+          )}
         </ul>
       </details>
     </div>

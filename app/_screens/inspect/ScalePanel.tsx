@@ -8,13 +8,7 @@ import { rememberedUnit } from '../../_client/device.ts';
 import { Button, Choice, Field, ProblemNote } from '../../_ui/kit.tsx';
 import { type Pull, PullPoints } from './PullPoints.tsx';
 import classes from './photo.module.css';
-
-/** Points picked for a scale, and what they are. */
-export interface Guide {
-  readonly points: readonly [number, number][];
-  readonly wanted: 2 | 4;
-  readonly pairs?: boolean;
-}
+import type { Guide } from './scaleGuide.ts';
 
 interface Props {
   readonly guide: Guide;

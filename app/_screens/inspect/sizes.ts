@@ -1,6 +1,7 @@
 import type { Problem, Result } from '../../../lib/base/index.ts';
 import { type Mark, markWord } from '../../../lib/marks/index.ts';
 import type { PhotoMeasure, PhotoRuler } from '../../../lib/photo/index.ts';
+import type { FiguresNear } from '../../../lib/record/index.ts';
 import { MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../../../lib/units/index.ts';
 
 /** A photo measure in words: value and U (k = 2). */
@@ -20,13 +21,14 @@ export type Gauge =
   | ((mark: Pick<Mark, 'shape' | 'component' | 'zone'>) => Result<PhotoMeasure, Problem>)
   | null;
 
-/** A gauge over a located photo; `slotOf` names the slot of a component. */
+/** A gauge over a located photo; `slotOf` names the slot of a component, `nearOf` how the photo shows a shape. */
 export function gaugeOf(
   ruler: Result<PhotoRuler, Problem>,
   slotOf: (component: string) => string | null,
+  nearOf: (shape: Mark['shape']) => FiguresNear | null,
 ): Gauge {
   return ({ shape, zone, component }) =>
-    ruler.ok ? ruler.value.measure({ shape, zone, slot: slotOf(component) }) : ruler;
+    ruler.ok ? ruler.value.measure({ shape, zone, slot: slotOf(component), near: nearOf(shape) }) : ruler;
 }
 
 /** Label of a mark: what it is and how large, where that is known. */
@@ -37,7 +39,7 @@ export function sizeOfMark(
 ): string {
   const word = markWord(mark);
   const measured = gauge?.(mark);
-  return measured?.ok === true
-    ? `${word} ${measureText(measured.value.quantity, measured.value.value, measured.value.u, units)}`
-    : word;
+  if (measured?.ok === true)
+    return `${word} ${measureText(measured.value.quantity, measured.value.value, measured.value.u, units)}`;
+  return measured?.error.code === 'measure-quality' ? `${word}, not measured` : word;
 }

@@ -1,17 +1,18 @@
 import { useMemo } from 'react';
 import type { Problem, Result } from '../../../lib/base/index.ts';
-import type { Mark, Shape } from '../../../lib/marks/index.ts';
+import { linesOf, type Mark } from '../../../lib/marks/index.ts';
 import {
   type Grid,
   gridOf,
   type PhotoRuler,
   photoRuler,
   SURFACE_BY_ZONE,
+  scalePoints,
   sceneOfPhoto,
   sectionOfWheel,
 } from '../../../lib/photo/index.ts';
-import type { SurfaceChoice } from '../../../lib/record/index.ts';
-import type { Section } from '../../../lib/wheel/index.ts';
+import type { PhotoScale, SurfaceChoice } from '../../../lib/record/index.ts';
+import type { Section, ZoneId } from '../../../lib/wheel/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { type Gauge, gaugeOf } from './sizes.ts';
 
@@ -27,7 +28,7 @@ export interface Gauging {
 
 /** Measures the marks of a photo with the scale, the surface and the section in force. */
 export function useGauging(view: InspectionView, photo: string): Gauging {
-  const { scales, surfaces } = view.state;
+  const { scales, surfaces, marks, looksAtMarks } = view.state;
   const [scale, surface] = [scales.get(photo), surfaces.get(photo)];
   const section = useMemo(() => sectionOfWheel(view.wheel), [view.wheel]);
   const { parts } = view;
@@ -40,14 +41,17 @@ export function useGauging(view: InspectionView, photo: string): Gauging {
     const slots = new Map([...parts].map(([slot, { id }]) => [id, slot]));
     const slotOf = (component: string) => slots.get(component) ?? null;
     const ruler = scene === null ? null : photoRuler(scene);
+    const looks = new Map(
+      [...looksAtMarks].map(([mark, { value }]) => [marks.get(mark)?.value.shape, value] as const),
+    );
     return {
       section,
       surface: surface?.value ?? SURFACE_BY_ZONE,
       ruler,
-      gauge: ruler === null ? null : gaugeOf(ruler, slotOf),
+      gauge: ruler === null ? null : gaugeOf(ruler, slotOf, (shape) => looks.get(shape) ?? null),
       slotOf,
     };
-  }, [photo, scale, surface, section, parts]);
+  }, [photo, scale, surface, section, parts, marks, looksAtMarks]);
 }
 
 /** The measuring grid round a mark, or round the reference where no mark is chosen; null where it is not wanted. */
@@ -58,22 +62,32 @@ export function useGrid(
 ): Grid | null {
   return useMemo(() => {
     if (!wanted || mark === null || ruler?.ok !== true) return null;
-    const points = [...pointsOf(mark.shape), ...ruler.value.reference.pointsPx];
+    const points = [...linesOf(mark.shape).flatMap((line) => line.points), ...ruler.value.reference.pointsPx];
     return gridOf(ruler.value, { ...mark, slot: slotOf(mark.component) }, points);
   }, [ruler, slotOf, mark, wanted]);
 }
 
-function pointsOf(shape: Shape): readonly (readonly [number, number])[] {
-  switch (shape.form) {
-    case 'trace':
-      return shape.branches.flat();
-    case 'patch':
-      return shape.outline;
-    case 'band':
-      return shape.centreLine;
-    case 'span':
-      return shape.ends;
-    case 'spot':
-      return [shape.at];
-  }
+/** What the grid is laid round: a mark, or the middle of what gives the scale. */
+export function useAbout(
+  mark: Mark | null,
+  scale: PhotoScale | null,
+  attached: { readonly component: string; readonly zone: ZoneId } | undefined,
+): Pick<Mark, 'shape' | 'component' | 'zone'> | null {
+  return useMemo(() => {
+    if (mark !== null) return mark;
+    if (scale === null || attached === undefined) return null;
+    const points = scalePoints(scale).map(([x, y]): [number, number] => [x, y]);
+    return { shape: { form: 'patch', outline: points }, component: attached.component, zone: attached.zone };
+  }, [mark, scale, attached]);
+}
+
+/** The surface that a mark is taken on, in words. */
+export function takenAs(
+  { ruler, slotOf }: Gauging,
+  about: Pick<Mark, 'shape' | 'component' | 'zone'> | null,
+): string {
+  if (ruler === null || about === null) return '';
+  return ruler.ok
+    ? ruler.value.placingFor({ ...about, slot: slotOf(about.component) }).what
+    : ruler.error.message;
 }

@@ -38,6 +38,33 @@ export const markWithdrawn = defineKind({
   upgrades: [],
 });
 
+/** How the photo shows the neighbourhood of a mark, taken from its pixels; judged when a size is asked for. */
+export const FiguresNear = z.strictObject({
+  /** Blur of the sharpest edges, standard deviation in px; null where there are too few edges to tell. */
+  edgeBlurPx: z.number().min(0).max(1_000).nullable(),
+  /** Shares of pixels at full white and at full black. */
+  highlightShare: z.number().min(0).max(1),
+  shadowShare: z.number().min(0).max(1),
+  /** Mean value, 0 to 255. */
+  brightness: z.number().min(0).max(255),
+});
+export type FiguresNear = z.infer<typeof FiguresNear>;
+
+/** Taken by the program after a mark was drawn or moved; a later change of its shape makes it void. */
+export const markLookedAt = defineKind({
+  kind: 'mark looked at',
+  v: 1,
+  subject: 'inspection',
+  role: 'evidence',
+  body: z.strictObject({ mark: z.uuid(), near: FiguresNear }),
+  line: ({ near }) => {
+    const blur =
+      near.edgeBlurPx === null ? 'focus not told' : `edges blurred by ${near.edgeBlurPx.toFixed(1)} px`;
+    return `How the photo shows a mark: ${blur}, ${(near.highlightShare * 100).toFixed(0)} % glare, ${(near.shadowShare * 100).toFixed(0)} % black`;
+  },
+  upgrades: [],
+});
+
 /** A defect seen where there is no photo of it. */
 export const defectNoted = defineKind({
   kind: 'defect noted',

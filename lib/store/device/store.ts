@@ -1,6 +1,7 @@
 import { type IDBPDatabase, openDB } from 'idb';
 import { fail, ok, type Problem, problem, type Result, sha256Hex } from '../../base/index.ts';
 import type { Entry, SubjectType } from '../../record/index.ts';
+import { sameEntries } from './sameEntries.ts';
 import { DEVICE_DATABASE_VERSION, type DevicePhoto, type DeviceSchema, type OutboxItem } from './schema.ts';
 
 /** A photo as it comes in; with a problem it is kept on the device and not sent. */
@@ -68,13 +69,17 @@ function open(name: string): Promise<IDBPDatabase<DeviceSchema>> {
 }
 
 /** Subscribers in this tab and, through a channel, in the others. */
-function changes(name: string) {
+function changes(name: string, onOtherTab: () => void) {
   const listeners = new Set<() => void>();
   const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name);
   const tell = () => {
     for (const listener of listeners) listener();
   };
-  if (channel !== null) channel.onmessage = tell;
+  if (channel !== null)
+    channel.onmessage = () => {
+      onOtherTab();
+      tell();
+    };
   return {
     subscribe(listener: () => void) {
       listeners.add(listener);
@@ -94,9 +99,10 @@ function changes(name: string) {
  */
 export async function openDeviceStore(name: string): Promise<DeviceStore> {
   const db = await open(name);
-  const { subscribe, changed, close } = changes(name);
+  const same = sameEntries();
+  const { subscribe, changed, close } = changes(name, same.forget);
   return {
-    ...entryParts(db, changed),
+    ...entryParts(db, changed, same),
     ...photoParts(db, changed),
     async draft(key) {
       return (await db.get('drafts', key)) ?? '';
@@ -144,7 +150,11 @@ type EntryParts = Pick<
   | 'markRefused'
 >;
 
-function entryParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): EntryParts {
+function entryParts(
+  db: IDBPDatabase<DeviceSchema>,
+  changed: () => void,
+  same: ReturnType<typeof sameEntries>,
+): EntryParts {
   return {
     async append(entries) {
       const tx = db.transaction(['entries', 'outbox'], 'readwrite', { durability: 'strict' });
@@ -161,25 +171,29 @@ function entryParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): EntryP
       if (entries.length === 0) return;
       const tx = db.transaction(['entries', 'outbox'], 'readwrite');
       let news = false;
+      let replaced = false;
       for (const entry of entries) {
         const known = await tx.objectStore('entries').getKey(entry.id);
         const waiting = await tx.objectStore('outbox').getKey(entry.id);
         if (known !== undefined && waiting === undefined) continue;
         news = true;
+        replaced ||= known !== undefined;
         await tx.objectStore('entries').put(entry);
         await tx.objectStore('outbox').delete(entry.id);
       }
       await tx.done;
+      if (replaced) same.forget();
       if (news) changed();
     },
-    entriesOf: (type, id) => db.getAllFromIndex('entries', 'subject', [type, id]),
+    entriesOf: async (type, id) => same.of(await db.getAllFromIndex('entries', 'subject', [type, id])),
     async entriesOfSite(site, types) {
       const ofTypes = await Promise.all(
         types.map((type) => db.getAllFromIndex('entries', 'siteSubject', [site, type])),
       );
-      return ofTypes.flat();
+      return same.of(ofTypes.flat());
     },
-    entriesOfKind: (site, kind) => db.getAllFromIndex('entries', 'siteKind', [site, kind]),
+    entriesOfKind: async (site, kind) =>
+      same.of(await db.getAllFromIndex('entries', 'siteKind', [site, kind])),
     entry: (id) => db.get('entries', id),
     outbox: () => db.getAll('outbox'),
     async markSent(ids) {
