@@ -1,5 +1,5 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import type { PointPx, Shape } from '../marks/index.ts';
+import { type PointPx, type Shape, shapeProblem } from '../marks/index.ts';
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../record/index.ts';
 import type { Section, ZoneId } from '../wheel/index.ts';
 import { rayThrough } from './camera.ts';
@@ -40,9 +40,9 @@ export interface Placed {
   readonly zone: ZoneId;
 }
 
-/** A size taken from a photo: mm for lengths, mm² for areas, with standard uncertainty u. */
+/** A size taken from a photo: mm for lengths, mm² for areas, degrees from 0 to 180 for angles, with standard uncertainty u. */
 export interface PhotoMeasure {
-  readonly quantity: 'length' | 'area';
+  readonly quantity: 'length' | 'area' | 'angle';
   readonly value: number;
   readonly u: number;
   /** Largest first; they add in squares to u² (to first order). */
@@ -78,6 +78,8 @@ function sizedLines(shape: Shape): { taking: Taking; lines: readonly (readonly P
       return { taking: 'area', lines: [shape.outline] };
     case 'band':
       return { taking: 'length', lines: [shape.centreLine] };
+    case 'angle':
+      return { taking: 'angle', lines: [[shape.arms[0], shape.vertex, shape.arms[1]]] };
     case 'spot':
       return null;
   }
@@ -191,7 +193,13 @@ function middleOf(points: readonly Point[]): Point {
 }
 
 const noSize = (shape: Shape) =>
-  problem('measure-form', 'shape.form', shape.form, 'A spot has no size', 'Draw a crack, a patch or a span.');
+  problem(
+    'measure-form',
+    'shape.form',
+    shape.form,
+    'A spot has no size',
+    'Draw a crack, a patch, a span or an angle.',
+  );
 
 const missed = (lines: Lines, surface: string) =>
   problem(
@@ -209,6 +217,8 @@ function measureOn(
 ): Result<PhotoMeasure, Problem> {
   const sized = sizedLines(shape);
   if (sized === null) return fail(noSize(shape));
+  const flaw = shape.form === 'angle' ? shapeProblem(shape) : null;
+  if (flaw !== null) return fail(flaw);
   if (size === null) return fail(missed(sized.lines, placing.what));
   const view = reference.viewOf(reference.estimate.values);
   const surface = placing.surfaceOf(
@@ -219,7 +229,7 @@ function measureOn(
   const middle = surface.meet(rayThrough(view.lens, nearestTo(middleOf(sized.lines.flat()), sized.lines)));
   if (middle === null) return fail(missed(sized.lines, placing.what));
   return ok({
-    quantity: sized.taking === 'area' ? 'area' : 'length',
+    quantity: sized.taking === 'chord' ? 'length' : sized.taking,
     ...size,
     value: Math.abs(size.value),
     surface: placing.what,

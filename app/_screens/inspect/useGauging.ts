@@ -73,6 +73,8 @@ function pointsOf(shape: Shape): readonly (readonly [number, number])[] {
       return shape.centreLine;
     case 'span':
       return shape.ends;
+    case 'angle':
+      return [shape.vertex, ...shape.arms];
     case 'spot':
       return [shape.at];
   }
