@@ -3,12 +3,16 @@ import { markWord, shapeAreaPx2 } from '../../lib/marks/index.ts';
 import css from './PhotoCanvas.module.css';
 import type { PhotoCanvasProps, PhotoMark } from './types.ts';
 
+function formWord({ shape }: PhotoMark): string {
+  if (shapeAreaPx2(shape) !== null) return 'area';
+  return shape.form === 'spot' ? 'place' : shape.form === 'angle' ? 'two lines' : 'line';
+}
+
 function describe(mark: PhotoMark, props: PhotoCanvasProps): string {
   const label = props.labelFor?.(mark) ?? markWord(mark);
   const word = markWord(mark);
   const kind = label.toLowerCase().includes(word) ? '' : `, ${word}`;
-  const form = shapeAreaPx2(mark.shape) !== null ? 'area' : mark.shape.form === 'spot' ? 'place' : 'line';
-  return `${mark.suggested ? 'Suggestion, not accepted: ' : ''}${label}${kind}, ${form}`;
+  return `${mark.suggested ? 'Suggestion, not accepted: ' : ''}${label}${kind}, ${formWord(mark)}`;
 }
 
 /** The marks as text: one stop for the tab key, arrows move along, shown only while it has the focus. */

@@ -31,6 +31,7 @@ const TOOL_WORDS: Readonly<Record<Tool, string>> = {
   bent: 'Bent',
   broken: 'Broken',
   span: 'Span',
+  angle: 'Angle',
   spot: 'Spot',
 };
 

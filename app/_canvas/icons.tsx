@@ -53,6 +53,7 @@ const TOOL_DRAWINGS: Readonly<Record<Tool, ReactNode>> = {
   bent: <path d="M3 8h5c3 0 3 8 6 8h7M3 12h3M18 12h3" />,
   broken: <path d="M3 7h8l-2 3 3 2-2 4H3zM21 7h-6l-2 3 3 2-2 4h7z" />,
   span: <path d="M4 6v12M20 6v12M4 12h16M7 9l-3 3 3 3M17 9l3 3-3 3" />,
+  angle: <path d="M20 19H4L15 5M9.6 11.9a9 9 0 0 1 3.4 7.1" />,
   spot: (
     <>
       <circle cx="12" cy="12" r="7" />

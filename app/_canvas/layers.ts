@@ -4,6 +4,7 @@ import {
   draftShape,
   guideIsSet,
   handlesOf,
+  linesOf,
   type PointPx,
   type Shape,
   sameRef,
@@ -93,9 +94,9 @@ function paintSelected(pen: Pen, easel: Easel, labels: Labels | null): void {
 function ringRadius(shape: Shape, scale: number): number {
   if (shape.form === 'spot') return RING_CSS + 4;
   let nearestCss = Infinity;
-  const lines = shape.form === 'trace' ? shape.branches : shape.form === 'patch' ? [shape.outline] : [];
-  for (const line of lines) {
-    for (const [a, b] of segmentsOf(line, shape.form === 'patch')) {
+  const crowded = shape.form === 'trace' || shape.form === 'patch' || shape.form === 'angle';
+  for (const { points, closed } of crowded ? linesOf(shape) : []) {
+    for (const [a, b] of segmentsOf(points, closed)) {
       nearestCss = Math.min(nearestCss, Math.hypot(b[0] - a[0], b[1] - a[1]) * scale);
     }
   }

@@ -7,6 +7,7 @@ import {
   type PointPx,
   type Shape,
 } from '../../lib/marks/index.ts';
+import { angleArc } from './angleArc.ts';
 import { CASING, CASING_EXTRA_CSS, HANDLE_CHOSEN, HANDLE_LIGHT, type Look } from './looks.ts';
 import type { OverlayLine } from './types.ts';
 
@@ -78,6 +79,12 @@ export function paintShape(
   }
   strokeTwice(ctx, outline, look, scale, wide, casing, stress);
   if (shape.form === 'span') paintSpanEnds(ctx, shape.ends, look, scale);
+  if (shape.form === 'angle') {
+    const arc = new Path2D();
+    const { at, radiusPx, from, to, back } = angleArc(shape, scale);
+    arc.arc(at[0], at[1], radiusPx, from, to, back);
+    strokeTwice(ctx, arc, look, scale, 1.5, 1.5 + CASING_EXTRA_CSS, 'rest');
+  }
 }
 
 function strokeTwice(

@@ -125,11 +125,13 @@ export function draftPointUnder(draft: Draft, p: PointPx, reachPx: number): Poin
   return best;
 }
 
-/** Whether the form is whole without being told: both ends of a span, the place of a spot. */
+/** Whether the form is whole without being told: both ends of a span, all three points of an angle, the place of a spot. */
 export function isWhole(draft: Draft): boolean {
   const form = draftForm(draft);
   const count = activeLine(draft).length;
-  return (form === 'span' && count === 2) || (form === 'spot' && count === 1);
+  return (
+    (form === 'span' && count === 2) || (form === 'angle' && count === 3) || (form === 'spot' && count === 1)
+  );
 }
 
 /** Whether the draft is a centre line that can be given a width next. */
@@ -153,7 +155,7 @@ export function widthTo(draft: Draft, p: PointPx): Draft {
 export function draftShape(draft: Draft): Shape | null {
   const form = draftForm(draft);
   const main = [...must(draft.lines[0], 'main line')];
-  const [a, b] = main;
+  const [a, b, c] = main;
   switch (form) {
     case 'trace': {
       const branches = draft.lines.filter((points) => points.length >= 2).map((points) => [...points]);
@@ -166,6 +168,8 @@ export function draftShape(draft: Draft): Shape | null {
       return withWidth({ form, centreLine: main, widthPx: 1 }, draft.widthPx);
     case 'span':
       return a && b ? { form, ends: [a, b] } : null;
+    case 'angle':
+      return a && b && c ? { form, vertex: b, arms: [a, c] } : null;
     case 'spot':
       return a ? { form, at: a } : null;
     default:

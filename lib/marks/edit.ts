@@ -1,7 +1,7 @@
 import { assertNever, fail, must, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { hasPoint, linesOf, mapPoints, type PointRef, pointAt, sameRef } from './lines.ts';
 import { type BoxPx, boundsPx } from './measure.ts';
-import { outlineCrossesItself } from './points.ts';
+import { distancePx, outlineCrossesItself } from './points.ts';
 import type { PointPx, Shape } from './shape.ts';
 
 /** Size of the upright original, px. */
@@ -61,6 +61,7 @@ function withLine(shape: Shape, line: number, points: PointPx[]): Shape {
     case 'band':
       return { ...shape, centreLine: points };
     case 'span':
+    case 'angle':
     case 'spot':
       return shape;
     default:
@@ -68,7 +69,7 @@ function withLine(shape: Shape, line: number, points: PointPx[]): Shape {
   }
 }
 
-/** The shape with a new point after the one `after` names; a span and a spot stay as they are. */
+/** The shape with a new point after the one `after` names; a span, an angle and a spot stay as they are. */
 export function insertPoint(shape: Shape, after: PointRef, at: PointPx): Shape {
   const line = must(linesOf(shape)[after.line], 'line to insert into');
   return withLine(shape, after.line, line.points.toSpliced(after.index + 1, 0, at));
@@ -76,7 +77,7 @@ export function insertPoint(shape: Shape, after: PointRef, at: PointPx): Shape {
 
 /** Fewest points a line of this form can have. */
 export function pointsMin(form: Shape['form']): number {
-  return form === 'patch' ? 3 : form === 'spot' ? 1 : 2;
+  return form === 'patch' || form === 'angle' ? 3 : form === 'spot' ? 1 : 2;
 }
 
 /**
@@ -130,7 +131,10 @@ export function withWidth(shape: Shape, widthPx: number): Shape {
   return { ...shape, widthPx: kept };
 }
 
-/** What stops a shape from being taken into the record, or null: an outline must not cross itself, a length not be nil. */
+/**
+ * What stops a shape from being taken into the record, or null: an outline must not cross itself, a length not be nil,
+ * nor an arm of an angle.
+ */
 export function shapeProblem(shape: Shape): Problem | null {
   if (shape.form === 'patch' && outlineCrossesItself(shape.outline)) {
     return problem(
@@ -139,6 +143,15 @@ export function shapeProblem(shape: Shape): Problem | null {
       '',
       'The outline crosses itself, so its area means nothing',
       'Move the crossing points apart.',
+    );
+  }
+  if (shape.form === 'angle' && shape.arms.some((end) => distancePx(end, shape.vertex) === 0)) {
+    return problem(
+      'arm-no-length',
+      'shape.arms',
+      shape.arms,
+      'One arm of the angle ends on its vertex, so it has no direction',
+      'Move its end along the line, well away from the vertex.',
     );
   }
   for (const { points } of linesOf(shape)) {

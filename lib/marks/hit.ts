@@ -42,7 +42,7 @@ export function handlesOf(shape: Shape, reachPx: number): Handle[] {
     points.forEach((at, index) => {
       handles.push({ kind: 'point', ref: { line, index }, at });
     });
-    if (shape.form === 'span' || shape.form === 'spot') return;
+    if (shape.form === 'span' || shape.form === 'angle' || shape.form === 'spot') return;
     segmentsOf(points, closed).forEach(([a, b], index) => {
       if (distancePx(a, b) < INSERT_REACHES_MIN * reachPx) return;
       handles.push({ kind: 'insert', ref: { line, index }, at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] });

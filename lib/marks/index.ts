@@ -63,6 +63,7 @@ export {
   segmentsOf,
 } from './points.ts';
 export {
+  AngleShape,
   BandShape,
   DefectKind,
   FindMethod,

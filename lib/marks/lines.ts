@@ -13,7 +13,7 @@ export interface ShapeLine {
   readonly closed: boolean;
 }
 
-/** The lines of a shape in order, px: a trace has one per branch, every other form has one. */
+/** The lines of a shape in order, px: a trace has one per branch, every other form has one; that of an angle goes over its vertex. */
 export function linesOf(shape: Shape): readonly ShapeLine[] {
   switch (shape.form) {
     case 'trace':
@@ -24,6 +24,8 @@ export function linesOf(shape: Shape): readonly ShapeLine[] {
       return [{ points: shape.centreLine, closed: false }];
     case 'span':
       return [{ points: shape.ends, closed: false }];
+    case 'angle':
+      return [{ points: [shape.arms[0], shape.vertex, shape.arms[1]], closed: false }];
     case 'spot':
       return [{ points: [shape.at], closed: false }];
     default:
@@ -45,6 +47,15 @@ export function mapPoints(shape: Shape, change: (at: PointPx, ref: PointRef) => 
     case 'span': {
       const [a, b] = shape.ends;
       return { form: 'span', ends: [change(a, { line: 0, index: 0 }), change(b, { line: 0, index: 1 })] };
+    }
+    case 'angle': {
+      const [a, b] = shape.arms;
+      const vertex = change(shape.vertex, { line: 0, index: 1 });
+      return {
+        form: 'angle',
+        vertex,
+        arms: [change(a, { line: 0, index: 0 }), change(b, { line: 0, index: 2 })],
+      };
     }
     case 'spot':
       return { form: 'spot', at: change(shape.at, { line: 0, index: 0 }) };

@@ -15,7 +15,7 @@ export interface BoxPx {
 
 /**
  * Length of a shape on the photo, px: a trace with all its branches, the way round a patch,
- * the centre line of a band, the distance of a span; 0 for a spot.
+ * the centre line of a band, the distance of a span, both arms of an angle; 0 for a spot.
  */
 export function shapeLengthPx(shape: Shape): number {
   switch (shape.form) {
@@ -27,6 +27,8 @@ export function shapeLengthPx(shape: Shape): number {
       return lineLengthPx(shape.centreLine);
     case 'span':
       return distancePx(...shape.ends);
+    case 'angle':
+      return distancePx(shape.vertex, shape.arms[0]) + distancePx(shape.vertex, shape.arms[1]);
     case 'spot':
       return 0;
     default:

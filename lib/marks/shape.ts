@@ -34,14 +34,28 @@ export const BandShape = z.strictObject({
 /** The distance between two points: a gap, a step, a length. */
 export const SpanShape = z.strictObject({ form: z.literal('span'), ends: z.tuple([PointPx, PointPx]) });
 
+/** The angle between two lines that meet: the vertex where they do, and a point on each line away from it. */
+export const AngleShape = z.strictObject({
+  form: z.literal('angle'),
+  vertex: PointPx,
+  arms: z.tuple([PointPx, PointPx]),
+});
+
 /** A single place worth a look. */
 export const SpotShape = z.strictObject({ form: z.literal('spot'), at: PointPx });
 
-export const Shape = z.discriminatedUnion('form', [TraceShape, PatchShape, BandShape, SpanShape, SpotShape]);
+export const Shape = z.discriminatedUnion('form', [
+  TraceShape,
+  PatchShape,
+  BandShape,
+  SpanShape,
+  AngleShape,
+  SpotShape,
+]);
 export type Shape = z.infer<typeof Shape>;
 export type ShapeForm = Shape['form'];
 
-/** What a mark says is there. A span or a spot may carry `null`: a measure or a pointer, no defect. */
+/** What a mark says is there. A span, an angle or a spot may carry `null`: a measure or a pointer, no defect. */
 export const DefectKind = z.enum(['crack', 'corrosion', 'pitting', 'wear', 'bent', 'broken', 'other']);
 export type DefectKind = z.infer<typeof DefectKind>;
 

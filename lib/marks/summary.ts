@@ -24,7 +24,10 @@ function hintOf(work: Work, scene: Scene): string {
   if (work.aim?.snap?.kind === 'close') return 'Lift to close the outline';
   if (work.aim?.snap?.kind === 'branch') return 'Lift to start a branch here';
   if (draft === null) {
-    return work.tool === 'spot' ? 'Touch the place' : 'Touch the first point: lifting sets it';
+    if (work.tool === 'spot') return 'Touch the place';
+    return work.tool === 'angle'
+      ? 'Touch one line, far from where they meet: lifting sets it'
+      : 'Touch the first point: lifting sets it';
   }
   const count = draft.lines[draft.active]?.length ?? 0;
   switch (draftForm(draft)) {
@@ -39,6 +42,10 @@ function hintOf(work: Work, scene: Scene): string {
       return count < 2 ? 'Touch the next point along the middle' : 'Touch on, then set the width';
     case 'span':
       return 'Touch the other end';
+    case 'angle':
+      return count < 2
+        ? 'Touch the vertex, where the lines meet'
+        : 'Touch the other line, far from the vertex';
     case 'spot':
       return '';
   }

@@ -11,6 +11,7 @@ export type Tool =
   | 'bent'
   | 'broken'
   | 'span'
+  | 'angle'
   | 'spot';
 export type DrawingTool = Exclude<Tool, 'look'>;
 
@@ -29,6 +30,7 @@ export const TOOL_MAKES: Readonly<Record<DrawingTool, ToolMakes>> = {
   bent: { form: 'patch', defect: 'bent' },
   broken: { form: 'patch', defect: 'broken' },
   span: { form: 'span', defect: null },
+  angle: { form: 'angle', defect: null },
   spot: { form: 'spot', defect: null },
 };
 
@@ -43,11 +45,13 @@ export const TOOLS: readonly Tool[] = [
   'bent',
   'broken',
   'span',
+  'angle',
   'spot',
 ];
 
 /** The plain word for a mark when nothing better is known: its defect, or what its form is for. */
 export function markWord(mark: { readonly defect: DefectKind | null; readonly shape: Shape }): string {
   if (mark.defect !== null) return mark.defect;
-  return mark.shape.form === 'span' ? 'span' : mark.shape.form === 'spot' ? 'spot' : 'mark';
+  const { form } = mark.shape;
+  return form === 'span' || form === 'angle' || form === 'spot' ? form : 'mark';
 }

@@ -1,6 +1,7 @@
 import { project, rayThrough } from './camera.ts';
 import type { Point } from './homography.ts';
-import type { PhotoRuler, Placed } from './measure.ts';
+import type { Placed } from './laid.ts';
+import type { PhotoRuler } from './measure.ts';
 import type { View } from './reference.ts';
 import type { Meeting, Surface } from './surface.ts';
 import { distance } from './vector.ts';

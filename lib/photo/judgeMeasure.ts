@@ -1,7 +1,7 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { FiguresNear } from '../record/index.ts';
 import { judgeQuality, type QualityJudgement } from './judgeQuality.ts';
-import type { SizeTaken } from './measure.ts';
+import type { SizeTaken } from './sizing.ts';
 
 /** A size with how well the photo shows it, worst first; none of the judgements refuses. */
 export type PhotoMeasure = SizeTaken & { readonly quality: readonly QualityJudgement[] };

@@ -3,7 +3,7 @@ import { sharesOf } from './estimate.ts';
 import type { Point } from './homography.ts';
 import type { Placing } from './placement.ts';
 import type { Reference } from './reference.ts';
-import { type Lines, sizeOn, type Taking } from './size.ts';
+import { continued, type Lines, sizeOn, type Taking } from './size.ts';
 
 /** One named part of an uncertainty, in the unit of the value. */
 export interface Contribution {
@@ -44,10 +44,12 @@ function valueAt(
 
 /** First and second derivative times the step, from values one step either way; one-sided where one side is missing. */
 function slopes(
+  taking: Taking,
   middle: number,
-  plus: number | null,
-  minus: number | null,
+  moved: (sign: 1 | -1) => number | null,
 ): { first: number; second: number } | null {
+  const near = (one: number | null) => (one === null ? null : continued(taking, middle, one));
+  const [plus, minus] = [near(moved(1)), near(moved(-1))];
   if (plus !== null && minus !== null)
     return { first: (plus - minus) / 2, second: plus - 2 * middle + minus };
   const one = plus ?? minus;
@@ -94,11 +96,16 @@ function withDoubt(contributions: readonly Contribution[], model: Model, value: 
   const square = others.reduce((sum, { weight, model: other }) => {
     const still = other.placing.unknowns.map(() => 0);
     const size = valueAt(other, other.reference.estimate.values, still, other.lines);
-    return sum + (size === null ? 0 : weight * (Math.abs(size) - Math.abs(value)) ** 2);
+    return sum + (size === null ? 0 : weight * apart(model.taking, value, size) ** 2);
   }, 0);
   return square === 0
     ? [...contributions]
     : [...contributions, { name: DOUBT, u: Math.sqrt(square) }].sort((a, b) => b.u - a.u);
+}
+
+/** From one size of the same lines to another, in their unit; which way round an outline runs is left out. */
+function apart(taking: Taking, from: number, to: number): number {
+  return taking === 'angle' ? continued(taking, from, to) - from : Math.abs(to) - Math.abs(from);
 }
 
 /** How much of a line the uncertainty is worked out from: no more points than this of each, and chords this long, mm. */
@@ -128,7 +135,7 @@ export function firstOrder(
   if (value === null || middle === null) return null;
   // What the thinned lines lose of the size they lose of its changes as well.
   const kept = middle === 0 ? 1 : value / middle;
-  const slopeOf = (moved: (sign: 1 | -1) => number | null) => slopes(middle, moved(1), moved(-1));
+  const slopeOf = (moved: (sign: 1 | -1) => number | null) => slopes(model.taking, middle, moved);
   const moving = (by: readonly number[]) => (sign: 1 | -1) =>
     at(
       base.map((one, k) => one + sign * (by[k] ?? 0)),
@@ -173,7 +180,8 @@ function principalSteps(covariance: Matrix): number[][] {
 
 /**
  * Root sum of squares of the derivatives by every coordinate of the picked points. Moving one point changes only what
- * lies between its neighbours, so each derivative is taken there and the whole is linear in the points.
+ * lies between its neighbours, so each derivative is taken there and the whole is linear in the points; an angle is taken
+ * with all three of its points.
  */
 function pickSpread({ reference, placing, lines, taking }: Model): number {
   const { values } = reference.estimate;
@@ -190,12 +198,13 @@ function pickSpread({ reference, placing, lines, taking }: Model): number {
       const before = line[taking === 'area' ? (i + n - 1) % n : i - 1];
       const after = line[taking === 'area' ? (i + 1) % n : i + 1];
       const by = (dx: number, dy: number) => {
-        const near = [before, [x + dx, y + dy] as const, after].filter((point) => point !== undefined);
-        return sizeOn(surface, view.lens, [near], taking);
+        const moved = [x + dx, y + dy] as const;
+        const near = [before, moved, after].filter((point) => point !== undefined);
+        return sizeOn(surface, view.lens, [taking === 'angle' ? line.with(i, moved) : near], taking);
       };
       const middle = by(0, 0);
       for (const [dx, dy] of middle === null ? [] : STEPS) {
-        const slope = slopes(middle ?? 0, by(dx * STEP_PX, dy * STEP_PX), by(-dx * STEP_PX, -dy * STEP_PX));
+        const slope = slopes(taking, middle ?? 0, (sign) => by(sign * dx * STEP_PX, sign * dy * STEP_PX));
         squares += ((slope?.first ?? 0) / STEP_PX) ** 2;
       }
     });
@@ -251,8 +260,9 @@ export function monteCarlo(model: Model, draws: number): { mean: number; u: numb
     squaredWeights += weight * weight;
     if (one === null) missed += weight;
     else {
-      sum += weight * (one - nominal);
-      squares += weight * (one - nominal) ** 2;
+      const off = continued(model.taking, nominal, one) - nominal;
+      sum += weight * off;
+      squares += weight * off ** 2;
     }
   }
   if (missed > MISSED_SHARE * all) return null;

@@ -1,6 +1,6 @@
 import type { InspectionState, WheelState } from '../record/index.ts';
 import { constructionOf, parseDesignation, type Section, sectionOf } from '../wheel/index.ts';
-import { type PhotoScene, SURFACE_BY_ZONE } from './measure.ts';
+import { type PhotoScene, SURFACE_BY_ZONE } from './laid.ts';
 
 /** Sections made before; a fleet has a few sizes. */
 const sections = new Map<string, Section | null>();

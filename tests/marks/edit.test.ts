@@ -15,7 +15,7 @@ import {
   shapeProblem,
   withWidth,
 } from '../../lib/marks/index.ts';
-import { anyPoint, anyShape, BAND, BRANCHED, PATCH, SEED } from './make.ts';
+import { ANGLE, anyPoint, anyShape, BAND, BRANCHED, PATCH, SEED } from './make.ts';
 
 const FRAME = { widthPx: 400, heightPx: 300 };
 
@@ -65,6 +65,15 @@ test('moving a whole shape never changes its form and never leaves the photo', (
   );
 });
 
+test('each point of an angle moves alone, its vertex in the middle, and none can be put between', () => {
+  const [first, vertex, second] = pointRefs(ANGLE);
+  if (!first || !vertex || !second) throw new Error('three points');
+  expect(movePoint(ANGLE, vertex, [90, 95], FRAME)).toEqual({ ...ANGLE, vertex: [90, 95] });
+  expect(movePoint(ANGLE, first, [170, 90], FRAME)).toEqual({ ...ANGLE, arms: [[170, 90], ANGLE.arms[1]] });
+  expect(movePoint(ANGLE, second, [90, 170], FRAME)).toEqual({ ...ANGLE, arms: [ANGLE.arms[0], [90, 170]] });
+  expect(insertPoint(ANGLE, first, [130, 100])).toBe(ANGLE);
+});
+
 test('inserting a point and removing it gives the shape back', () => {
   const inserted = insertPoint(PATCH, { line: 0, index: 3 }, [100, 150]);
   expect(linesOf(inserted)[0]?.points).toHaveLength(5);
@@ -106,6 +115,7 @@ test.each<[string, Shape]>([
       ],
     },
   ],
+  ['angle', ANGLE],
   ['spot', { form: 'spot', at: [4, 4] }],
 ])('a %s keeps its fewest points', (_, shape) => {
   const without = removePoint(shape, { line: 0, index: 0 });
@@ -148,7 +158,7 @@ test('a band is never narrower than a pixel', () => {
   expect(withWidth(PATCH, 30)).toBe(PATCH);
 });
 
-test('an outline that crosses itself and a line of no length are refused', () => {
+test('an outline that crosses itself, a line and an arm of no length are refused', () => {
   const bow: Shape = {
     form: 'patch',
     outline: [
@@ -168,6 +178,10 @@ test('an outline that crosses itself and a line of no length are refused', () =>
       ],
     })?.code,
   ).toBe('no-length');
+  const [, end] = ANGLE.arms;
+  const bare = shapeProblem({ ...ANGLE, arms: [ANGLE.vertex, end] });
+  expect(bare).toMatchObject({ code: 'arm-no-length', field: 'shape.arms' });
+  expect(shapeProblem(ANGLE)).toBeNull();
   expect(shapeProblem(PATCH)).toBeNull();
   expect(shapeProblem({ form: 'spot', at: [0, 0] })).toBeNull();
 });

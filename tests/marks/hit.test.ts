@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { distanceToShapePx, handlesOf, hitShape, markUnder, type Shape } from '../../lib/marks/index.ts';
-import { BAND, BRANCHED, PATCH } from './make.ts';
+import { ANGLE, BAND, BRANCHED, PATCH } from './make.ts';
 
 test('the distance to a band counts from its edge and is nothing inside', () => {
   expect(distanceToShapePx(BAND, [100, 55])).toBe(0);
@@ -15,6 +15,18 @@ test('a touch takes the nearest point, else the middle of a side, else the line,
   expect(hitShape(PATCH, [125, 104], 10)).toEqual({ kind: 'line' });
   expect(hitShape(PATCH, [150, 150], 10)).toEqual({ kind: 'inside' });
   expect(hitShape(PATCH, [300, 150], 10)).toBeNull();
+});
+
+test('an angle is taken hold of by its three points and its two lines, and has no inside', () => {
+  expect(handlesOf(ANGLE, 5).map(({ kind, at }) => [kind, at])).toEqual([
+    ['point', [160, 100]],
+    ['point', [100, 100]],
+    ['point', [100, 180]],
+  ]);
+  expect(hitShape(ANGLE, [102, 97], 10)).toMatchObject({ kind: 'point', ref: { line: 0, index: 1 } });
+  expect(hitShape(ANGLE, [130, 105], 10)).toEqual({ kind: 'line' });
+  expect(hitShape(ANGLE, [120, 125], 10)).toBeNull();
+  expect(markUnder([{ mark: 'm', shape: ANGLE }], [98, 150], 10)).toBe('m');
 });
 
 test('the reach of a touch ends where it says', () => {

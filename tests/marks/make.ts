@@ -40,8 +40,20 @@ export const anyShape: fc.Arbitrary<Shape> = fc.oneof(
     .tuple(line, fc.integer({ min: 1, max: 40 }))
     .map(([centreLine, widthPx]): Shape => ({ form: 'band', centreLine, widthPx })),
   fc.tuple(anyPoint, anyPoint).map((ends): Shape => ({ form: 'span', ends })),
+  fc
+    .tuple(anyPoint, anyPoint, anyPoint)
+    .map(([vertex, a, b]): Shape => ({ form: 'angle', vertex, arms: [a, b] })),
   anyPoint.map((at): Shape => ({ form: 'spot', at })),
 );
+
+export const ANGLE: Shape & { form: 'angle' } = {
+  form: 'angle',
+  vertex: [100, 100],
+  arms: [
+    [160, 100],
+    [100, 180],
+  ],
+};
 
 export const BRANCHED: Shape = {
   form: 'trace',

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { bandEdgesPx, boundsPx, boxesMeet, shapeAreaPx2, shapeLengthPx } from '../../lib/marks/index.ts';
-import { BAND, BRANCHED, PATCH } from './make.ts';
+import { ANGLE, BAND, BRANCHED, PATCH } from './make.ts';
 
 test('a trace is as long as all its branches together', () => {
   expect(shapeLengthPx(BRANCHED)).toBe(50);
@@ -18,16 +18,22 @@ test('a patch is measured all the way round, a spot has no length', () => {
       ],
     }),
   ).toBe(5);
+  expect(shapeLengthPx(ANGLE)).toBe(140);
 });
 
 test('patches and bands have an area, lines have none', () => {
   expect(shapeAreaPx2(PATCH)).toBe(10_000);
   expect(shapeAreaPx2(BAND)).toBe(2000);
   expect(shapeAreaPx2(BRANCHED)).toBeNull();
+  expect(shapeAreaPx2(ANGLE)).toBeNull();
 });
 
 test('the box of a band takes in half its width', () => {
   expect(boundsPx(BAND)).toEqual({ left: 40, top: 40, right: 160, bottom: 60 });
+});
+
+test('the box of an angle takes in all three points', () => {
+  expect(boundsPx(ANGLE)).toEqual({ left: 100, top: 100, right: 160, bottom: 180 });
 });
 
 test('boxes that touch at an edge meet', () => {

@@ -10,7 +10,7 @@ import {
   type WorkEvent,
 } from '../../lib/marks/index.ts';
 import { Hand } from './hand.ts';
-import { anyPoint, SEED } from './make.ts';
+import { ANGLE, anyPoint, SEED } from './make.ts';
 
 const PATCH: Shape & { form: 'patch' } = {
   form: 'patch',
@@ -57,6 +57,24 @@ describe('drawing', () => {
           ],
         },
       },
+    ]);
+  });
+
+  test('an angle is drawn by the end of one arm, the vertex and the end of the other', () => {
+    const two = new Hand('angle').tap([160, 100], [100, 100]);
+    expect(two.told).toEqual([]);
+    expect(two.tap([100, 180]).told).toEqual([{ kind: 'drawn', shape: ANGLE, tool: 'angle' }]);
+    expect(two.work.draft).toBeNull();
+  });
+
+  test('an angle whose third point falls on the vertex is not taken: the tap sets none', () => {
+    const hand = new Hand('angle').tap([160, 100], [100, 100], [101, 100]);
+    expect(hand.told).toEqual([]);
+    expect(hand.work.draft?.lines).toEqual([
+      [
+        [160, 100],
+        [100, 100],
+      ],
     ]);
   });
 
@@ -374,6 +392,12 @@ describe('editing', () => {
     };
     const hand = handOn(span).tap([50, 50]).do({ kind: 'remove' });
     expect(hand.told).toMatchObject([{ kind: 'refused', problem: { code: 'points-min' } }]);
+  });
+
+  test('an arm dragged onto its vertex is refused and goes back', () => {
+    const hand = handOn(ANGLE).drag([160, 100], [130, 100], [100, 100]);
+    expect(hand.told).toMatchObject([{ kind: 'refused', problem: { code: 'arm-no-length' } }]);
+    expect(hand.marks).toEqual([{ mark: 'm', shape: ANGLE }]);
   });
 
   test('nudges add up and are told once, when they settle', () => {

@@ -45,6 +45,17 @@ test('every drawing tool says what to do first, and a photo only to be read says
   }
 });
 
+test('an angle is asked for arm, vertex, arm, and ends by itself', () => {
+  const hand = new Hand('angle');
+  expect(summary(hand).hint).toContain('one line');
+  expect(summary(hand.tap([160, 100])).hint).toContain('vertex');
+  expect(summary(hand.tap([100, 100]))).toMatchObject({
+    canFinish: false,
+    hint: expect.stringContaining('other line'),
+  });
+  expect(summary(hand.tap([100, 180]))).toMatchObject({ drawing: false });
+});
+
 test('the advice tells what lifting the finger would do', () => {
   const close = new Hand('corrosion').tap([100, 100], [200, 100], [200, 200]).down([101, 101]);
   expect(summary(close).hint).toBe('Lift to close the outline');

@@ -14,6 +14,13 @@ beforeAll(() => {
   const shape = { form: 'trace', branches: defects[0].branches.map((one: { px: unknown }) => one.px) };
   const marks = [{ name: 'toe crack', slot, zone, shape }];
   writeFileSync(file('marks.json'), JSON.stringify({ wheel: { designation, construction }, marks }));
+  const [far, vertex, near] = [shape.branches[0].at(-1), shape.branches[0][0], [2000, 1000]];
+  const slant = { name: 'slant', slot, zone, shape: { form: 'angle', vertex, arms: [far, near] } };
+  const bare = { ...slant, name: 'bare', shape: { form: 'angle', vertex, arms: [vertex, near] } };
+  writeFileSync(
+    file('angles.json'),
+    JSON.stringify({ wheel: { designation, construction }, marks: [slant, bare] }),
+  );
   writeFileSync(file('card.json'), JSON.stringify({ ruler: { nominalMm: 40, measuredMm: 40 } }));
   writeFileSync(file('wrong.json'), JSON.stringify({ marks: [{ name: 'x', zone: 'nowhere', shape }] }));
 });
@@ -60,6 +67,18 @@ describe('measure', () => {
     expect(mark.tipToTip.mm).toBeLessThan(mark.longest.mm);
     expect(Math.hypot(...mark.budget.map((one: { u: number }) => one.u))).toBeLessThanOrEqual(mark.u + 1e-9);
     expect(answer.residualPx).toBeLessThan(0.5);
+  });
+
+  test('gives angles in degrees, and a problem for one without an arm', async () => {
+    const { out } = await outcome(photo, '--marks', file('angles.json'), '--json');
+    const [slant, bare] = JSON.parse(out).marks;
+    expect(slant).toMatchObject({ quantity: 'angle', unit: '°', U: 2 * slant.u });
+    expect(slant.value).toBeGreaterThan(0);
+    expect(slant.value).toBeLessThan(180);
+    expect(bare).toMatchObject({ problem: { code: 'arm-no-length', field: 'shape.arms' } });
+    expect((await outcome(photo, '--marks', file('angles.json'))).out).toContain(
+      `slant: ${slant.value.toFixed(1)}° ± ${slant.U.toFixed(1)}° (k = 2)`,
+    );
   });
 
   test('takes another surface, and says so', async () => {

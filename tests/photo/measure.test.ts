@@ -237,7 +237,14 @@ describe('sizes on a photo', () => {
       ok: false,
       error: { field: 'scale.ends' },
     });
-    expect(measure({ form: 'spot', at: [1, 1] }, scale)).toMatchObject({
+    const longer: PhotoScale = {
+      ...scale,
+      ends: [
+        [5, 5],
+        [505, 5],
+      ],
+    } as PhotoScale;
+    expect(measure({ form: 'spot', at: [1, 1] }, longer)).toMatchObject({
       ok: false,
       error: { code: 'measure-form' },
     });

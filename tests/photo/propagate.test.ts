@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
+import { linesOf } from '../../lib/marks/index.ts';
 import { project } from '../../lib/photo/camera.ts';
 import type { Point } from '../../lib/photo/homography.ts';
 import { type Placed, photoRuler } from '../../lib/photo/index.ts';
@@ -26,19 +27,19 @@ const crack: Placed = {
   zone: 'gutter weld',
 };
 
-function modelOn(surface: SurfaceChoice) {
+/** A right angle on the same plane; its arms on one line where `second` is straight on. */
+const angle = (second: Point): Placed => {
+  const [a, vertex, b] = [at(-40, -20), at(0, 10), second].map(([x, y]): [number, number] => [x, y]);
+  return { ...crack, shape: { form: 'angle', vertex, arms: [a, b] } as never };
+};
+
+function modelOn(surface: SurfaceChoice, placed = crack) {
   const ruler = photoRuler({ scale: card, camera, surface, section: null });
   if (!ruler.ok) throw new Error(ruler.error.message);
   const { reference } = ruler.value;
-  const { shape } = crack;
-  if (shape.form !== 'trace') throw new Error('no trace');
-  return {
-    reference,
-    placing: ruler.value.placingFor(crack),
-    lines: shape.branches,
-    taking: 'length' as const,
-    pickU: 1.5,
-  };
+  const taking = placed.shape.form === 'angle' ? ('angle' as const) : ('length' as const);
+  const lines = linesOf(placed.shape).map(({ points }) => points);
+  return { reference, placing: ruler.value.placingFor(placed), lines, taking, pickU: 1.5 };
 }
 
 describe('uncertainty by two ways (JCGM 100, 5.1.2, and JCGM 101)', () => {
@@ -53,6 +54,19 @@ describe('uncertainty by two ways (JCGM 100, 5.1.2, and JCGM 101)', () => {
     const drawn = must(monteCarlo(model, 4000), 'draws');
     expect(Math.abs(drawn.u / u - 1)).toBeLessThan(0.05);
     expect(linear.value).toBeGreaterThan(99);
+  });
+
+  test.each([
+    ['of 90° on the plane of the reference', { form: 'plane', offsetMm: 0, offsetUMm: 0 }, at(30, -30), 90],
+    ['of 180° there', { form: 'plane', offsetMm: 0, offsetUMm: 0 }, at(48, 46), 180],
+    ['of 90° on a cylinder', { form: 'cylinder', radiusMm: 600, turnDegrees: null }, at(30, -30), 90],
+  ] as const)('for an angle %s they agree within a twentieth', (_, surface, second, degrees) => {
+    const model = modelOn(surface, angle(second));
+    const linear = must(firstOrder(model), 'first order');
+    const u = Math.hypot(...linear.contributions.map((one) => one.u));
+    const drawn = must(monteCarlo(model, 4000), 'draws');
+    expect(Math.abs(drawn.u / u - 1)).toBeLessThan(0.05);
+    expect(Math.abs(Math.abs(linear.value) - degrees)).toBeLessThan(3);
   });
 
   test('draws are the same each time', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../lib/base/index.ts';
 import {
+  bodyOf,
   byTimeThenId,
   checkEntry,
   type Entry,
@@ -292,6 +293,31 @@ describe('checking entries', () => {
     const bad = structuredClone(good) as unknown as Record<string, unknown>;
     change(bad);
     expect(checkEntry(bad)).toMatchObject({ ok: false, error: { field } });
+  });
+
+  test('a mark drawn before angles were known reads as it was; one of an angle is checked point by point', () => {
+    const body = {
+      mark: thing(1),
+      photo: 'a'.repeat(64),
+      shape: { form: 'spot', at: [1, 1] },
+      defect: null,
+      component: thing(2),
+      zone: 'gutter lip',
+      clock: null,
+      method: 'visual',
+      note: '',
+    };
+    const old = { ...good, kind: 'mark drawn', v: 1, body } as Entry;
+    expect(checkEntry(old)).toMatchObject({ ok: true });
+    expect(bodyOf(old)).toEqual(body);
+    const arms = [
+      [9, 1],
+      [1, 9],
+    ];
+    const angle = { ...old, v: 2, body: { ...body, shape: { form: 'angle', vertex: [1, 1], arms } } };
+    expect(checkEntry(angle)).toMatchObject({ ok: true });
+    const oneArm = { ...angle, body: { ...body, shape: { form: 'angle', vertex: [1, 1], arms: [[9, 1]] } } };
+    expect(checkEntry(oneArm)).toMatchObject({ ok: false, error: { field: 'body.shape.arms' } });
   });
 
   test('every kind says its line and is its own current version', () => {

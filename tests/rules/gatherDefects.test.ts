@@ -59,6 +59,22 @@ describe('defects of a part', () => {
     ).toEqual([]);
   });
 
+  test('an angle is neither a length nor an area, whatever defect it may stand for', () => {
+    const shape = {
+      form: 'angle',
+      vertex: [0, 0],
+      arms: [
+        [30, 0],
+        [0, 30],
+      ],
+    } as never;
+    const marks = [mark(3, { shape }), mark(2, { defect: 'bent', shape }), mark(1, { defect: null, shape })];
+    expect(sizes(gathered([...marks, scale(PHOTO_A), inPlane(PHOTO_A)]))).toEqual([
+      [thing(2), 'bent', null, null],
+      [thing(3), 'crack', null, null],
+    ]);
+  });
+
   test('a size carries its standard uncertainty', () => {
     const [crack] = partOf(gathered([mark(5), scale(PHOTO_A), inPlane(PHOTO_A)]), 'rim base').defects;
     expect(crack).toEqual({

@@ -6,6 +6,7 @@ import {
   cardLayout,
   figuresNear,
   type GreyPicture,
+  type PhotoMeasure,
   type PhotoRuler,
   type Propagated,
   photoRuler,
@@ -85,7 +86,9 @@ async function scaleFor(
 
 const length = ({ value, u }: Propagated) => ({ mm: value, uMm: u });
 
-/** One mark as --json prints it: mm and mm², standard uncertainties u, U = 2u; or why it was not measured. */
+const UNITS = { length: 'mm', area: 'mm²', angle: '°' } as const;
+
+/** One mark as --json prints it: mm, mm² and degrees, standard uncertainties u, U = 2u; or why it was not measured. */
 function answerFor(ruler: PhotoRuler, picture: GreyPicture, mark: MarksFile['marks'][number]) {
   const { name, slot, zone } = mark;
   const near = figuresNear(
@@ -109,13 +112,12 @@ function answerFor(ruler: PhotoRuler, picture: GreyPicture, mark: MarksFile['mar
     quality,
   } = measured.value;
   const ways = mark.shape.form === 'trace' ? ruler.crackWays(mark) : null;
-  const unit = quantity === 'length' ? 'mm' : 'mm²';
   return {
     name,
     slot,
     zone,
     quantity,
-    unit,
+    unit: UNITS[quantity],
     value,
     u,
     U: 2 * u,
@@ -187,12 +189,19 @@ export function measure(args: string[]): Promise<number> {
   });
 }
 
+function sizeText(quantity: PhotoMeasure['quantity'], value: number, U: number): string {
+  switch (quantity) {
+    case 'length':
+      return `${showLength(value)} ± ${showLength(U)}`;
+    case 'area':
+      return `${showNumber(value / 100, 1)} ± ${showNumber(U / 100, 1)} cm²`;
+    case 'angle':
+      return `${showNumber(value, 1)}° ± ${showNumber(U, 1)}°`;
+  }
+}
+
 function sentence(mark: ReturnType<typeof answerFor>): string {
   if (mark.problem !== undefined)
     return `${mark.name}: not measured. ${mark.problem.message}. ${mark.problem.wayOut}`;
-  const size =
-    mark.quantity === 'length'
-      ? `${showLength(mark.value)} ± ${showLength(mark.U)}`
-      : `${showNumber(mark.value / 100, 1)} ± ${showNumber(mark.U / 100, 1)} cm²`;
-  return `${mark.name}: ${size} (k = 2), on ${mark.surface}. Mostly: ${mark.budget[0]?.name ?? 'nothing'}.`;
+  return `${mark.name}: ${sizeText(mark.quantity, mark.value, mark.U)} (k = 2), on ${mark.surface}. Mostly: ${mark.budget[0]?.name ?? 'nothing'}.`;
 }

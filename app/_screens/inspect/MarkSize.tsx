@@ -5,7 +5,7 @@ import type { Contribution, PhotoMeasure } from '../../../lib/photo/index.ts';
 import { showLength } from '../../../lib/units/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import classes from './photo.module.css';
-import { measureText } from './sizes.ts';
+import { measureText, uText } from './sizes.ts';
 import type { Gauging } from './useGauging.ts';
 
 /** Contributions below this share of u are left out of the list: they change nothing. */
@@ -104,7 +104,7 @@ function partText(
   { quantity }: PhotoMeasure,
   units: Parameters<typeof showLength>[1],
 ): string {
-  return `${name}: u = ${quantity === 'length' ? showLength(u, units) : `${(u / 100).toFixed(2)} cm²`}`;
+  return `${name}: u = ${uText(quantity, u, units)}`;
 }
 
 function shareText(share: number): string {

@@ -6,14 +6,25 @@ import { MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../../
 
 /** A photo measure in words: value and U (k = 2). */
 export function measureText(
-  quantity: 'length' | 'area',
+  quantity: PhotoMeasure['quantity'],
   value: number,
   u: number,
   units: UnitPreference = 'metric',
 ): string {
   if (quantity === 'length') return `${showLength(value, units)} ± ${showLength(2 * u, units)}`;
+  if (quantity === 'angle') return `${showNumber(value, 1)}° ± ${showNumber(2 * u, 1)}°`;
   const [per, unit] = units === 'metric' ? [100, 'cm²'] : [MM_PER_UNIT.in ** 2, 'in²'];
   return `${showNumber(value / per, 1)} ± ${showNumber((2 * u) / per, 1)} ${unit}`;
+}
+
+/** A standard uncertainty in words, in the unit of its quantity. */
+export function uText(
+  quantity: PhotoMeasure['quantity'],
+  u: number,
+  units: UnitPreference = 'metric',
+): string {
+  if (quantity === 'length') return showLength(u, units);
+  return quantity === 'angle' ? `${showNumber(u, 2)}°` : `${showNumber(u / 100, 2)} cm²`;
 }
 
 /** Measures the marks of one photo; null where it has no scale. */

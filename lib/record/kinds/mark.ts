@@ -8,24 +8,27 @@ function where(body: { component: string; zone: string; clock: number | null }, 
   return `${names.component(body.component)}, ${body.zone}${clock}`;
 }
 
+/** Version 2 knows angles beside the older forms; what was drawn before them stays as it is. */
+const asItWas = (body: Record<string, unknown>) => body;
+
 export const markDrawn = defineKind({
   kind: 'mark drawn',
-  v: 1,
+  v: 2,
   subject: 'inspection',
   role: 'evidence',
   body: Mark,
   line: (body, names) => `Marked ${body.defect ?? 'a measure'} at ${where(body, names)} (${body.method})`,
-  upgrades: [],
+  upgrades: [asItWas],
 });
 
 export const markRedrawn = defineKind({
   kind: 'mark redrawn',
-  v: 1,
+  v: 2,
   subject: 'inspection',
   role: 'evidence',
   body: Mark,
   line: (body, names) => `Changed the mark ${body.defect ?? 'measure'} at ${where(body, names)}`,
-  upgrades: [],
+  upgrades: [asItWas],
 });
 
 export const markWithdrawn = defineKind({
