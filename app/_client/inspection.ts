@@ -1,5 +1,5 @@
 'use client';
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useCallback, useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import type { Problem } from '../../lib/base/index.ts';
 import {
   type ComponentState,
@@ -12,10 +12,11 @@ import {
   type Names,
   type WheelState,
 } from '../../lib/record/index.ts';
-import { type Decision, decide, type Verdict } from '../../lib/rules/index.ts';
+import { type Decision, decide, sizesNeeded, type Verdict } from '../../lib/rules/index.ts';
 import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
+import { knownMeasure, measureFar, sizeKnown } from './measuring.ts';
 import { bookNote, fetchInspection, keepBook, Refused } from './remote.ts';
 import { useStored } from './useStored.ts';
 import { useWorkplace, type Workplace } from './Workplace.tsx';
@@ -41,7 +42,10 @@ export type Loaded<T> =
 /** Decides on an inspection as of now, under the tables in force at the site. */
 export function useDecide(): (state: InspectionState, wheel: WheelState) => Decision {
   const { register, tables } = useWorkplace();
-  return useCallback((state, wheel) => decide(state, wheel, register, tables, now()), [register, tables]);
+  return useCallback(
+    (state, wheel) => decide(state, wheel, register, tables, now(), sizeKnown),
+    [register, tables],
+  );
 }
 
 const NONE: Entry[] = [];
@@ -76,6 +80,31 @@ export function useFetched(fetch: () => Promise<void>): Fetched {
   return result;
 }
 
+/**
+ * Whether every size that a verdict asks for has been taken. They are taken in the worker, so that the screen stays
+ * awake; it shows what it showed before until they are there.
+ */
+function useSized(state: InspectionState | null, wheel: WheelState | undefined): boolean {
+  const { register } = useWorkplace();
+  const needed = useMemo(
+    () => (state === null || wheel === undefined ? [] : sizesNeeded(state, wheel, register)),
+    [state, wheel, register],
+  );
+  const [, arrived] = useReducer((count: number) => count + 1, 0);
+  useEffect(() => {
+    const open = needed.filter(({ scene, placed }) => knownMeasure(scene, placed) === undefined);
+    if (open.length === 0) return;
+    let gone = false;
+    void Promise.all(open.map(({ scene, placed }) => measureFar(scene, placed))).then(
+      () => gone || arrived(),
+    );
+    return () => {
+      gone = true;
+    };
+  }, [needed]);
+  return needed.every(({ scene, placed }) => knownMeasure(scene, placed) !== undefined);
+}
+
 /** The inspection of this id, from the device first and from the server when it can be had. */
 export function useInspection(id: string | null): Loaded<InspectionView> {
   const { store, site, register } = useWorkplace();
@@ -89,27 +118,32 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
     if (id !== null) await store.keep(await fetchInspection(site.id, id));
   }, [store, site.id, id]);
   const fetched = useFetched(fetch);
-  return useMemo(() => {
-    if (entries.length === 0) {
-      return fetched.over ? { state: 'missing', problem: fetched.problem } : { state: 'loading' };
-    }
-    const state = foldInspection(entries);
-    const wheel = state.wheel === null ? undefined : register.wheels.get(state.wheel);
-    if (wheel === undefined) return fetched.over ? { state: 'missing', problem: null } : { state: 'loading' };
+  const state = useMemo(() => (entries.length === 0 ? null : foldInspection(entries)), [entries]);
+  const wheel = state === null || state.wheel === null ? undefined : register.wheels.get(state.wheel);
+  const sized = useSized(state, wheel);
+  const decided = useMemo((): InspectionView | null => {
+    if (state === null || wheel === undefined || !sized) return null;
     const { verdict, without } = decideNow(state, wheel);
     return {
-      state: 'ready',
-      value: {
-        entries,
-        state,
-        wheel,
-        construction: constructionOf(wheel.construction),
-        parts: componentsIn(wheel.id, register),
-        verdict,
-        without,
-      },
+      entries,
+      state,
+      wheel,
+      construction: constructionOf(wheel.construction),
+      parts: componentsIn(wheel.id, register),
+      verdict,
+      without,
     };
-  }, [entries, fetched, register, decideNow]);
+  }, [entries, state, wheel, sized, register, decideNow]);
+  const before = useRef<InspectionView | null>(null);
+  if (decided !== null) before.current = decided;
+  return useMemo(() => {
+    if (state === null || wheel === undefined) {
+      const missing = state === null ? fetched.problem : null;
+      return fetched.over ? { state: 'missing', problem: missing } : { state: 'loading' };
+    }
+    const value = decided ?? before.current;
+    return value === null || value.state.id !== state.id ? { state: 'loading' } : { state: 'ready', value };
+  }, [state, wheel, fetched, decided]);
 }
 
 /** Inspections of a wheel, newest first, with their states. */

@@ -151,8 +151,21 @@ export function widthTo(draft: Draft, p: PointPx): Draft {
   return { ...draft, widthPx: 2 * Math.min(...away) };
 }
 
-/** The shape a draft makes as it stands, or null while points (or the width of a band) are missing. */
+const shapes = new WeakMap<Draft, Shape | null>();
+
+/**
+ * The shape a draft makes as it stands, or null while points (or the width of a band) are missing. The same draft gives
+ * the same shape, so that what was worked out from it is found again.
+ */
 export function draftShape(draft: Draft): Shape | null {
+  const known = shapes.get(draft);
+  if (known !== undefined) return known;
+  const made = shapeOf(draft);
+  shapes.set(draft, made);
+  return made;
+}
+
+function shapeOf(draft: Draft): Shape | null {
   const form = draftForm(draft);
   const main = [...must(draft.lines[0], 'main line')];
   const [a, b, c] = main;

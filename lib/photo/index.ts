@@ -82,7 +82,7 @@ export {
   qualityLevel,
 } from './judgeQuality.ts';
 export { type PhotoScene, type Placed, SURFACE_BY_ZONE } from './laid.ts';
-export { measureShape, type PhotoRuler, photoRuler } from './measure.ts';
+export { type MarkMeasured, measureMark, measureShape, type PhotoRuler, photoRuler } from './measure.ts';
 export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
 export {
   type Ledge,
@@ -106,5 +106,5 @@ export { QUALITY_LIMITS, type QualityFigure, type QualityLimit } from './quality
 export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
 export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
-export type { CrackWays } from './sizing.ts';
+export type { CrackWays, SizeTaken } from './sizing.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';

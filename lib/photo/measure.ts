@@ -6,7 +6,7 @@ import { layOn, type PhotoScene, type Placed } from './laid.ts';
 import type { Placing } from './placement.ts';
 import type { Reference } from './reference.ts';
 import { locateReference } from './scales.ts';
-import { acrossOn, type CrackWays, crackWaysOn, measureOn } from './sizing.ts';
+import { acrossOn, type CrackWays, crackWaysOn, measureOn, type SizeTaken } from './sizing.ts';
 
 /** A photo whose reference has been located: measures any number of marks. */
 export interface PhotoRuler {
@@ -14,7 +14,9 @@ export interface PhotoRuler {
   readonly reference: Reference;
   /** The surface that a shape in this zone lies on. */
   placingFor(placed: Placed): Placing;
-  /** Size of a shape. Fails when it has none, when a line of sight misses the surface, or the photo is too poor there. */
+  /** Size of a shape, not judged. Fails when it has none, or when a line of sight misses the surface. */
+  take(placed: Placed): Result<SizeTaken, Problem>;
+  /** The same, judged: fails as well where the photo is too poor. */
   measure(placed: Placed): Result<PhotoMeasure, Problem>;
   /** Share of an area, mm², of the whole zone all round the rim; null where the surface is no zone. */
   shareOfZone(placed: Placed, areaMm2: number): number | null;
@@ -57,6 +59,7 @@ function newRuler(scene: PhotoScene): Result<PhotoRuler, Problem> {
     scene,
     reference,
     placingFor: (placed) => laid(placed).placing,
+    take: taken,
     measure: (placed) => {
       const size = taken(placed);
       return size.ok ? judgeMeasure(size.value, placed.near ?? null) : size;
@@ -89,4 +92,35 @@ function perShape<T>(work: (placed: Placed) => T): (placed: Placed) => T {
 export function measureShape(placed: Placed, scene: PhotoScene): Result<PhotoMeasure, Problem> {
   const ruler = photoRuler(scene);
   return ruler.ok ? ruler.value.measure(placed) : ruler;
+}
+
+/** All that is told of a mark on a photo, but for how sharp and lit it is there; plain values, so that a worker can give them. */
+export interface MarkMeasured {
+  readonly size: Result<SizeTaken, Problem>;
+  /** Of a crack; null for other marks and where it has no size. */
+  readonly ways: CrackWays | null;
+  /** Share of an area of its whole zone, all round the rim; null for other marks, and on a surface that is no zone. */
+  readonly shareOfZone: number | null;
+  /** Size of one pixel across a trace, mm. */
+  readonly mmPerPxAcross: number | null;
+  /** The surface it is taken on, in words; empty where the reference could not be located. */
+  readonly surface: string;
+}
+
+/** Everything of one mark at once. */
+export function measureMark(scene: PhotoScene, placed: Placed): MarkMeasured {
+  const ruler = photoRuler(scene);
+  if (!ruler.ok) {
+    return { size: ruler, ways: null, shareOfZone: null, mmPerPxAcross: null, surface: '' };
+  }
+  const { take, crackWays, shareOfZone, mmPerPxAcross, placingFor } = ruler.value;
+  const size = take(placed);
+  const ways = size.ok && placed.shape.form === 'trace' ? crackWays(placed) : null;
+  return {
+    size,
+    ways: ways?.ok === true ? ways.value : null,
+    shareOfZone: size.ok && size.value.quantity === 'area' ? shareOfZone(placed, size.value.value) : null,
+    mmPerPxAcross: mmPerPxAcross(placed),
+    surface: placingFor(placed).what,
+  };
 }

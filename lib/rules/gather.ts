@@ -1,5 +1,13 @@
+import { fail, type Problem, problem, type Result } from '../base/index.ts';
 import type { Mark } from '../marks/index.ts';
-import { type PhotoRuler, photoRuler, sceneOfPhoto, sectionOfWheel } from '../photo/index.ts';
+import {
+  type PhotoMeasure,
+  type PhotoScene,
+  type Placed,
+  photoRuler,
+  sceneOfPhoto,
+  sectionOfWheel,
+} from '../photo/index.ts';
 import { type Reading, typedStepMm } from '../readings/index.ts';
 import {
   type ComponentState,
@@ -35,7 +43,16 @@ function readingEvidence({ value, at }: Written<Reading>, register: RegisterStat
   };
 }
 
-/** Measures marks of one inspection; each photo’s reference is located once. */
+/** Gives the size of a shape on a photo. */
+export type SizeSource = (scene: PhotoScene, placed: Placed) => Result<PhotoMeasure, Problem>;
+
+/** Takes sizes here and now. */
+const sizesHere: SizeSource = (scene, placed) => {
+  const ruler = photoRuler(scene);
+  return ruler.ok ? ruler.value.measure(placed) : ruler;
+};
+
+/** Measures marks of one inspection. */
 interface Gauging {
   sizeOf(mark: Mark, quantity: 'length' | 'area'): Sized | null;
 }
@@ -44,24 +61,17 @@ function gauging(
   inspection: InspectionState,
   wheel: WheelState,
   slots: ReadonlyMap<string, string>,
+  sizes: SizeSource,
 ): Gauging {
   const section = sectionOfWheel(wheel);
-  const rulers = new Map<string, PhotoRuler | null>();
-  const rulerOf = (photo: string): PhotoRuler | null => {
-    const known = rulers.get(photo);
-    if (known !== undefined) return known;
-    const scene = sceneOfPhoto(inspection, photo, section);
-    const located = scene === null ? null : photoRuler(scene);
-    const ruler = located?.ok === true ? located.value : null;
-    rulers.set(photo, ruler);
-    return ruler;
-  };
   return {
     sizeOf(mark, quantity) {
+      const scene = sceneOfPhoto(inspection, mark.photo, section);
+      if (scene === null) return null;
       const near = inspection.looksAtMarks.get(mark.mark)?.value ?? null;
-      const slot = slots.get(mark.component) ?? null;
-      const measured = rulerOf(mark.photo)?.measure({ ...mark, slot, near });
-      return measured?.ok === true && measured.value.quantity === quantity
+      const { shape, zone } = mark;
+      const measured = sizes(scene, { shape, zone, slot: slots.get(mark.component) ?? null, near });
+      return measured.ok && measured.value.quantity === quantity
         ? { value: measured.value.value, u: measured.value.u }
         : null;
     },
@@ -184,19 +194,41 @@ function elsewhere(inspection: InspectionState, fitted: ReadonlySet<string>): Ev
   return [...keys].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
 }
 
+/** The sizes that the evidence of an inspection asks for, so that they can be taken beforehand. */
+export function sizesNeeded(
+  inspection: InspectionState,
+  wheel: WheelState,
+  register: RegisterState,
+): { readonly scene: PhotoScene; readonly placed: Placed }[] {
+  const needed: { scene: PhotoScene; placed: Placed }[] = [];
+  const fitted = componentsIn(wheel.id, register);
+  const slots = new Map([...fitted].map(([slot, { id }]) => [id, slot]));
+  const { sizeOf } = gauging(inspection, wheel, slots, (scene, placed) => {
+    needed.push({ scene, placed });
+    return fail(problem('measure-later', 'shape', placed.shape.form, 'Not measured yet', 'Wait a moment.'));
+  });
+  for (const { value } of inspection.marks.values()) {
+    if (value.defect !== null) sizeOf(value, 'length');
+  }
+  return needed;
+}
+
 /**
  * Puts the evidence of one inspection together: what the engine reads, and nothing else. `decidedAt` is the moment of
- * the verdict (ISO 8601 UTC). The order of the entries behind the states does not matter.
+ * the verdict (ISO 8601 UTC). The order of the entries behind the states does not matter. `sizes` may give sizes that were
+ * taken elsewhere by the same code.
  */
 export function gatherEvidence(
   inspection: InspectionState,
   wheel: WheelState,
   register: RegisterState,
   decidedAt: string,
+  sizes: SizeSource = sizesHere,
 ): Evidence {
   const answers = new Map([...inspection.gate].map(([question, { value }]) => [question, value.answer]));
   const fitted = componentsIn(wheel.id, register);
-  const gauge = gauging(inspection, wheel, new Map([...fitted].map(([slot, { id }]) => [id, slot])));
+  const slots = new Map([...fitted].map(([slot, { id }]) => [id, slot]));
+  const gauge = gauging(inspection, wheel, slots, sizes);
   return {
     decidedAt,
     wheel: {

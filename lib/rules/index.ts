@@ -38,7 +38,7 @@ export {
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { fleetRisks, type Measured } from './fleetRisk.ts';
-export { gatherEvidence, madeBetween } from './gather.ts';
+export { gatherEvidence, madeBetween, type SizeSource, sizesNeeded } from './gather.ts';
 export { type GlobalRisks, globalRisks, type Process } from './globalRisk.ts';
 export { hoursFall } from './hours.ts';
 export { lookThrough } from './lookThrough.ts';

@@ -16,10 +16,9 @@ export type ReadOpening = (trace: readonly Point[]) => Promise<Result<Opening, P
 export function CrackOpening({ mark, gauging, read }: { mark: Mark; gauging: Gauging; read: ReadOpening }) {
   const [units] = useUnits();
   const [opening, setOpening] = useState<Result<Opening, Problem> | null>(null);
-  const { ruler, slotOf } = gauging;
-  if (mark.shape.form !== 'trace' || ruler?.ok !== true) return null;
+  if (mark.shape.form !== 'trace') return null;
   const [trace] = mark.shape.branches;
-  const mmPerPx = ruler.value.mmPerPxAcross({ ...mark, slot: slotOf(mark.component) });
+  const mmPerPx = gauging.measured(mark)?.mmPerPxAcross ?? null;
   if (trace === undefined || mmPerPx === null) return null;
   return (
     <div className={classes.pull}>

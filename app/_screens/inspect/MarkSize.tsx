@@ -22,12 +22,12 @@ export function MarkSize({
   /** Why focus and light at the mark could not be told; null where they could. */
   notSeen: Problem | null;
 }) {
-  const { ruler, gauge, slotOf } = gauging;
   const [units] = useUnits();
-  if (gauge === null || ruler === null) {
+  if (gauging.gauge === null)
     return <p className={classes.size}>Size not measured: this photo has no scale.</p>;
-  }
-  const measured = gauge(mark);
+  const measured = gauging.gauge(mark);
+  const known = gauging.measured(mark);
+  if (measured === null || known === null) return <p className={classes.size}>Measuring …</p>;
   if (!measured.ok) {
     return (
       <p className={classes.size}>
@@ -36,23 +36,16 @@ export function MarkSize({
     );
   }
   const size = measured.value;
-  const placed = { shape: mark.shape, zone: mark.zone, slot: slotOf(mark.component) };
-  const ways = ruler.ok && mark.shape.form === 'trace' ? ruler.value.crackWays(placed) : null;
-  const share = ruler.ok && size.quantity === 'area' ? ruler.value.shareOfZone(placed, size.value) : null;
+  const { ways, shareOfZone: share } = known;
   return (
     <div className={classes.size}>
-      {ways?.ok === true ? (
+      {ways === null ? null : (
         <ul className={classes.ways}>
           <li>Sum of all branches: {measureText('length', size.value, size.u, units)}</li>
-          <li>
-            Longest way through it:{' '}
-            {measureText('length', ways.value.longest.value, ways.value.longest.u, units)}
-          </li>
-          <li>
-            Tip to tip: {measureText('length', ways.value.tipToTip.value, ways.value.tipToTip.u, units)}
-          </li>
+          <li>Longest way through it: {measureText('length', ways.longest.value, ways.longest.u, units)}</li>
+          <li>Tip to tip: {measureText('length', ways.tipToTip.value, ways.tipToTip.u, units)}</li>
         </ul>
-      ) : null}
+      )}
       {share === null ? null : (
         <p className={classes.size}>{shareText(share)} of the whole zone, all round the rim.</p>
       )}

@@ -70,6 +70,8 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
   const chosen = marks.list.find((mark) => mark.mark === selected) ?? null;
   const about = useAbout(chosen ?? marks.list[0] ?? null, scale, attached);
   const grid = useGrid(gauging, about, gridOn || panel?.kind === 'surface');
+  const draftText = useRef('');
+  if (work?.drawing !== true) draftText.current = '';
   useFullScreen();
   if (attached === undefined) return null;
   const pull: Pull = async (points, what) => pullToEdges(await bytes(), photo, points, what);
@@ -157,9 +159,13 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
           }
           draftLabel={(shape) => {
             const measured = gauge?.({ shape, component: attached.component, zone: attached.zone });
-            return measured?.ok === true
-              ? measureText(measured.value.quantity, measured.value.value, measured.value.u, units)
-              : '';
+            // While the newest form is being measured the size before it stands.
+            if (measured === null) return draftText.current;
+            draftText.current =
+              measured?.ok === true
+                ? measureText(measured.value.quantity, measured.value.value, measured.value.u, units)
+                : '';
+            return draftText.current;
           }}
           overlay={grid?.lines ?? null}
           onDrawn={marks.drawn}

@@ -1,7 +1,6 @@
 import type { Problem, Result } from '../../../lib/base/index.ts';
 import { type Mark, markWord } from '../../../lib/marks/index.ts';
-import type { PhotoMeasure, PhotoRuler } from '../../../lib/photo/index.ts';
-import type { FiguresNear } from '../../../lib/record/index.ts';
+import type { PhotoMeasure } from '../../../lib/photo/index.ts';
 import { MM_PER_UNIT, showLength, showNumber, type UnitPreference } from '../../../lib/units/index.ts';
 
 /** A photo measure in words: value and U (k = 2). */
@@ -27,25 +26,15 @@ export function uText(
   return quantity === 'angle' ? `${showNumber(u, 2)}°` : `${showNumber(u / 100, 2)} cm²`;
 }
 
-/** Measures the marks of one photo; null where it has no scale. */
-export type Gauge =
-  | ((mark: Pick<Mark, 'shape' | 'component' | 'zone'>) => Result<PhotoMeasure, Problem>)
-  | null;
-
-/** A gauge over a located photo; `slotOf` names the slot of a component, `nearOf` how the photo shows a shape. */
-export function gaugeOf(
-  ruler: Result<PhotoRuler, Problem>,
-  slotOf: (component: string) => string | null,
-  nearOf: (shape: Mark['shape']) => FiguresNear | null,
-): Gauge {
-  return ({ shape, zone, component }) =>
-    ruler.ok ? ruler.value.measure({ shape, zone, slot: slotOf(component), near: nearOf(shape) }) : ruler;
-}
+/** Size of a mark on one photo; null while it is being measured. */
+export type Gauge = (
+  mark: Pick<Mark, 'shape' | 'component' | 'zone'>,
+) => Result<PhotoMeasure, Problem> | null;
 
 /** Label of a mark: what it is and how large, where that is known. */
 export function sizeOfMark(
   mark: Pick<Mark, 'shape' | 'component' | 'zone' | 'defect'>,
-  gauge: Gauge,
+  gauge: Gauge | null,
   units: UnitPreference,
 ): string {
   const word = markWord(mark);
