@@ -84,6 +84,7 @@ export {
 export { type PhotoScene, type Placed, SURFACE_BY_ZONE } from './laid.ts';
 export { type MarkMeasured, measureMark, measureShape, type PhotoRuler, photoRuler } from './measure.ts';
 export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
+export { type PartLength, partLengths, STATED_SIZE } from './partLengths.ts';
 export {
   type Ledge,
   ledgesNear,

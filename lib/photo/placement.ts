@@ -1,6 +1,7 @@
+import type { Axle } from './lathe.ts';
 import type { Ledge } from './profile.ts';
 import type { Frame, View } from './reference.ts';
-import type { Axle, Surface } from './surface.ts';
+import type { Surface } from './surface.ts';
 import { add, cross, rotated, scaled, type Vec3 } from './vector.ts';
 
 /** One thing that is not known about where a surface lies: its name in the budget, and its standard uncertainty. */

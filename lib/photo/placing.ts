@@ -1,8 +1,9 @@
 import type { SurfaceChoice } from '../record/index.ts';
+import { type Axle, lathe } from './lathe.ts';
 import { leaning, OFFSET, PLACE, type Placing, RADIUS, REST_MM, TILT, U, value } from './placement.ts';
 import type { ProfilePiece } from './profile.ts';
 import type { Frame, View } from './reference.ts';
-import { type Axle, lathe, plane } from './surface.ts';
+import { plane } from './surface.ts';
 import { add, along, rotated, scaled } from './vector.ts';
 import { type ZonePlace, zonePlacing } from './zonePlacing.ts';
 

@@ -90,18 +90,6 @@ export interface Ledge {
 /** Pieces whose directions differ by less than this make one ledge. */
 const SAME_DIRECTION = Math.cos((2 * Math.PI) / 180);
 
-/** Mean direction out of the metal, by length; shorter than one where the pieces face different ways. */
-export function meanNormal(pieces: readonly ProfilePiece[]): [number, number] {
-  const sum = pieces.reduce(
-    (all, { from, to, normal }) => {
-      const weight = Math.hypot(to[0] - from[0], to[1] - from[1]);
-      return { x: all.x + normal[0] * weight, r: all.r + normal[1] * weight, weight: all.weight + weight };
-    },
-    { x: 0, r: 0, weight: 0 },
-  );
-  return [sum.x / sum.weight, sum.r / sum.weight];
-}
-
 /** Stretches of a profile in one direction, in the order of the outline; two pieces of one zone or without one join. */
 function stretches(profile: Profile): ProfilePiece[] {
   const joined: ProfilePiece[] = [];

@@ -1,24 +1,13 @@
 import { CholeskyDecomposition, type Matrix } from 'ml-matrix';
 import { sharesOf } from './estimate.ts';
-import type { Point } from './homography.ts';
-import type { Placing } from './placement.ts';
-import type { Reference } from './reference.ts';
+import { DRAWS, monteCarlo } from './monteCarlo.ts';
 import { continued, type Lines, sizeOn, type Taking } from './size.ts';
+import { type Model, THIN_CHORD_MM, valueAt } from './sizeModel.ts';
 
 /** One named part of an uncertainty, in the unit of the value. */
 export interface Contribution {
   readonly name: string;
   readonly u: number;
-}
-
-/** What a size depends on: the located reference, the placed surface and the picked points. */
-export interface Model {
-  readonly reference: Reference;
-  readonly placing: Placing;
-  readonly lines: Lines;
-  readonly taking: Taking;
-  /** Standard uncertainty of one coordinate of a picked point, px. */
-  readonly pickU: number;
 }
 
 export interface Propagated {
@@ -30,17 +19,6 @@ export interface Propagated {
 }
 
 export const PICK_EVIDENCE = 'picking the points of the mark';
-
-function valueAt(
-  { reference, placing, taking }: Model,
-  values: readonly number[],
-  unknowns: readonly number[],
-  lines: Lines,
-  chordMm?: number,
-): number | null {
-  const view = reference.viewOf(values);
-  return sizeOn(placing.surfaceOf(view, unknowns), view.lens, lines, taking, chordMm);
-}
 
 /** First and second derivative times the step, from values one step either way; one-sided where one side is missing. */
 function slopes(
@@ -108,9 +86,8 @@ function apart(taking: Taking, from: number, to: number): number {
   return taking === 'angle' ? continued(taking, from, to) - from : Math.abs(to) - Math.abs(from);
 }
 
-/** How much of a line the uncertainty is worked out from: no more points than this of each, and chords this long, mm. */
+/** How much of a line the uncertainty is worked out from: no more points than this of each. */
 const THIN_POINTS = 60;
-const THIN_CHORD_MM = 20;
 
 /** Every k-th point of long lines, ends included: enough for how a size changes, not for the size. */
 function thinned(lines: Lines): Lines {
@@ -216,67 +193,3 @@ const STEPS = [
   [1, 0],
   [0, 1],
 ] as const;
-const DRAWS = 200;
-/** Draws that must count in effect; where the weights leave fewer, more are drawn, up to this many times as many. */
-const EFFECTIVE_DRAWS = 60;
-const MORE_DRAWS = 8;
-/** A size that misses the surface in more draws than this share has no uncertainty worth stating. */
-const MISSED_SHARE = 0.1;
-
-/**
- * Spread about the nominal value over draws from all distributions, normal each, seeded, so that it can be repeated.
- * The unknowns of the reference are drawn from the first-order covariance and weighted by what the evidence itself
- * says of each draw (importance sampling; Robert & Casella, Monte Carlo Statistical Methods, 3.3): a plane seen
- * squarely may lean less than the first order admits. Null where too many draws miss the surface.
- */
-export function monteCarlo(model: Model, draws: number): { mean: number; u: number } | null {
-  const { reference, placing, lines, pickU } = model;
-  const { values, covariance, chiSquare, chiSquareAt } = reference.estimate;
-  const factor = new CholeskyDecomposition(covariance).lowerTriangularMatrix;
-  const nominal = valueAt(
-    model,
-    values,
-    placing.unknowns.map(() => 0),
-    lines,
-    THIN_CHORD_MM,
-  );
-  if (nominal === null) return null;
-  const normal = normals(20_260_401);
-  let [all, missed, squaredWeights, sum, squares] = [0, 0, 0, 0, 0];
-  for (let n = 0; n < draws * MORE_DRAWS; n += 1) {
-    if (n >= draws && (all * all) / squaredWeights >= EFFECTIVE_DRAWS) break;
-    const z = values.map(() => normal());
-    const drawn = values.map(
-      (one, i) => one + z.slice(0, i + 1).reduce((total, zk, k) => total + factor.get(i, k) * zk, 0),
-    );
-    const excess = chiSquareAt(drawn) - chiSquare - z.reduce((total, zk) => total + zk * zk, 0);
-    const weight = Math.min(1, Math.exp(-excess / 2));
-    const unknowns = placing.unknowns.map(({ u }) => u * normal());
-    const picked = lines.map((line) =>
-      line.map(([x, y]): Point => [x + pickU * normal(), y + pickU * normal()]),
-    );
-    const one = weight < 1e-6 ? nominal : valueAt(model, drawn, unknowns, picked, THIN_CHORD_MM);
-    all += weight;
-    squaredWeights += weight * weight;
-    if (one === null) missed += weight;
-    else {
-      const off = continued(model.taking, nominal, one) - nominal;
-      sum += weight * off;
-      squares += weight * off ** 2;
-    }
-  }
-  if (missed > MISSED_SHARE * all) return null;
-  return { mean: nominal + sum / (all - missed), u: Math.sqrt(squares / (all - missed)) };
-}
-
-/** Normal numbers by Box and Muller from a 32-bit generator (mulberry32, public domain): the same ones each time. */
-function normals(seed: number): () => number {
-  let state = seed;
-  const uniform = () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
-  };
-  return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
-}

@@ -4,6 +4,7 @@ import { type CameraGuess, cameraOfPhoto } from './camera.ts';
 import { type CardMarker, cardLayout, cardLayouts, markerCorners } from './card.ts';
 import { locatePoints } from './flatReference.ts';
 import type { Point } from './homography.ts';
+import { partLengthU } from './partLengths.ts';
 import type { Reference } from './reference.ts';
 import { locateSpans } from './spanReference.ts';
 
@@ -129,7 +130,11 @@ export function locateReference(scale: PhotoScale, camera: PhotoCamera | null): 
   const guess = camera === null ? cameraAround(scalePoints(scale)) : cameraOfPhoto(camera);
   switch (scale.source) {
     case 'known length':
-      return locateSpans([{ ...scale, shareU: TAPE_U_MM / scale.lengthMm }], PICK_U_PX, guess);
+      return locateSpans(
+        [{ ...scale, shareU: (partLengthU(scale.what, scale.lengthMm) ?? TAPE_U_MM) / scale.lengthMm }],
+        PICK_U_PX,
+        guess,
+      );
     case 'two known lengths': {
       const [a, b] = scale.spans.map((span) => ({ ...span, shareU: TAPE_U_MM / span.lengthMm }));
       return locateSpans(a !== undefined && b !== undefined ? [a, b] : ([] as never), PICK_U_PX, guess);
@@ -150,7 +155,7 @@ export function referenceSizeMm(scale: PhotoScale): { widthMm: number; depthMm: 
     }
     case 'rectangle':
       return { widthMm: scale.widthMm, depthMm: scale.heightMm };
-    // A tape bends to the part.
+    // A tape bends to the part, and a length of the part is the part.
     case 'known length':
     case 'two known lengths':
       return { widthMm: 0, depthMm: TAPE_WIDTH_MM };

@@ -2,10 +2,12 @@ import type { SurfaceChoice } from '../record/index.ts';
 import type { Section, ZoneId } from '../wheel/index.ts';
 import { rayThrough } from './camera.ts';
 import type { Point } from './homography.ts';
+import { type Axle, movedRuns, runsOf, turned } from './lathe.ts';
+import { meanNormal, meanRadius, radiiOf, turnedArea } from './pieces.ts';
 import { leaning, OFFSET, PLACE, type Placing, RADIUS, REST_MM, TILT, U, value } from './placement.ts';
-import { type Ledge, ledgesNear, meanNormal, type ProfilePiece, profileOf } from './profile.ts';
+import { type Ledge, ledgesNear, type ProfilePiece, profileOf } from './profile.ts';
 import type { Frame, View } from './reference.ts';
-import { type Axle, movedRuns, runsOf, type Surface, turned } from './surface.ts';
+import type { Surface } from './surface.ts';
 import { add, along, scaled, unit } from './vector.ts';
 
 export interface ZonePlace {
@@ -251,26 +253,4 @@ function onLedge(
       });
     },
   };
-}
-
-/** Area of pieces turned about the axle, by Guldin’s rule: length times the way of its middle, mm². */
-function turnedArea(pieces: readonly ProfilePiece[]): number {
-  return pieces.reduce(
-    (sum, { from, to }) => sum + Math.PI * (from[1] + to[1]) * Math.hypot(to[0] - from[0], to[1] - from[1]),
-    0,
-  );
-}
-
-function meanRadius(pieces: readonly ProfilePiece[]): number {
-  const weights = pieces.map(({ from, to }) => Math.hypot(to[0] - from[0], to[1] - from[1]));
-  const total = weights.reduce((sum, one) => sum + one, 0);
-  return (
-    pieces.reduce((sum, { from, to }, i) => sum + ((from[1] + to[1]) / 2) * (weights[i] ?? 0), 0) / total
-  );
-}
-
-function radiiOf(pieces: readonly ProfilePiece[]): string {
-  const radii = pieces.flatMap(({ from, to }) => [from[1], to[1]]);
-  const [least, most] = [Math.round(Math.min(...radii)), Math.round(Math.max(...radii))];
-  return least === most ? `radius ${least} mm` : `radius ${least} to ${most} mm`;
 }

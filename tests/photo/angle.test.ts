@@ -3,10 +3,11 @@ import { must } from '../../lib/base/index.ts';
 import type { PointPx, Shape } from '../../lib/marks/index.ts';
 import { type Lens, project } from '../../lib/photo/camera.ts';
 import { measureShape, type PhotoMeasure } from '../../lib/photo/index.ts';
+import { type Axle, lathe } from '../../lib/photo/lathe.ts';
 import { PICK_EVIDENCE } from '../../lib/photo/propagate.ts';
 import { PICK_U_PX } from '../../lib/photo/scales.ts';
 import { sizeOn } from '../../lib/photo/size.ts';
-import { type Axle, lathe, plane, type Surface } from '../../lib/photo/surface.ts';
+import { plane, type Surface } from '../../lib/photo/surface.ts';
 import { cross, unit, type Vec3 } from '../../lib/photo/vector.ts';
 import type { PhotoCamera, PhotoScale } from '../../lib/record/index.ts';
 

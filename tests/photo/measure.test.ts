@@ -9,6 +9,8 @@ import {
   type PhotoScene,
   type Placed,
   type Point,
+  partLengths,
+  STATED_SIZE,
   SURFACE_BY_ZONE,
 } from '../../lib/photo/index.ts';
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../../lib/record/index.ts';
@@ -79,6 +81,32 @@ describe('sizes on a photo', () => {
     const { inputs } = caseOf('E-06');
     const measured = measure(trace(...(inputs.line_px as PointPx[])), card(inputs.card_px as PointPx[]));
     expect(measured.ok && Math.abs(measured.value.value - 150)).toBeLessThan(0.15);
+  });
+
+  test('a stated size of the part gives scale with a larger uncertainty than a tape', () => {
+    const size = parseDesignation('25-22.00/3.0');
+    if (!size.ok) throw new Error(size.error.message);
+    const lengths = partLengths(size.value);
+    expect(lengths.map(({ lengthMm, typed }) => [lengthMm, typed])).toEqual([
+      [558.8, '22 in'],
+      [expect.closeTo(76.2, 9), '3 in'],
+    ]);
+    const uOver = (what: string, lengthMm: number) => {
+      const ends: [PointPx, PointPx] = [
+        [1000, 1500],
+        [3000, 1500],
+      ];
+      const scale: PhotoScale = { source: 'known length', ends, lengthMm, typed: `${lengthMm}`, what };
+      const taken = measure(trace([1000, 1600], [3000, 1600]), scale);
+      if (!taken.ok) throw new Error(taken.error.message);
+      expect(taken.value.value).toBeCloseTo(lengthMm, 0);
+      return taken.value.contributions.find(({ name }) => name === 'size of the reference')?.u ?? 0;
+    };
+    // Rectangular: a hundredth of the width, or two millimetres of the flange height, over √3 (JCGM 100, 4.3.7).
+    for (const { what, lengthMm } of lengths)
+      expect(uOver(what, lengthMm)).toBeCloseTo(Math.max(0.01 * lengthMm, 2) / Math.sqrt(3), 2);
+    expect(uOver(STATED_SIZE, 100)).toBeCloseTo(1 / Math.sqrt(3), 2);
+    expect(uOver('tape', 100)).toBeLessThan(0.5 / Math.sqrt(3) + 0.01);
   });
 
   test('standard rectangles have the sizes of their standards (case E-12: ISO 216, ISO/IEC 7810)', () => {

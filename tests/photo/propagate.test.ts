@@ -4,7 +4,8 @@ import { linesOf } from '../../lib/marks/index.ts';
 import { project } from '../../lib/photo/camera.ts';
 import type { Point } from '../../lib/photo/homography.ts';
 import { type Placed, photoRuler } from '../../lib/photo/index.ts';
-import { firstOrder, monteCarlo } from '../../lib/photo/propagate.ts';
+import { monteCarlo } from '../../lib/photo/monteCarlo.ts';
+import { firstOrder } from '../../lib/photo/propagate.ts';
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../../lib/record/index.ts';
 import { caseOf } from '../support/cases.ts';
 

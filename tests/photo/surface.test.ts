@@ -2,9 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Lens, project, rayThrough } from '../../lib/photo/camera.ts';
 import type { Point } from '../../lib/photo/homography.ts';
+import { type Axle, lathe } from '../../lib/photo/lathe.ts';
 import type { ProfilePiece } from '../../lib/photo/profile.ts';
 import { sizeOn } from '../../lib/photo/size.ts';
-import { type Axle, lathe, plane, type Surface } from '../../lib/photo/surface.ts';
+import { plane, type Surface } from '../../lib/photo/surface.ts';
 import type { Vec3 } from '../../lib/photo/vector.ts';
 
 const lens: Lens = { focalPx: 3000, centrePx: [1999.5, 1499.5], k1: 0.03, k2: -0.02 };

@@ -1,9 +1,10 @@
 'use client';
-import { useEffect, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
 import type { Tool, WorkSummary } from '../../../lib/marks/index.ts';
-import { referenceSizeMm } from '../../../lib/photo/index.ts';
+import { partLengths, referenceSizeMm } from '../../../lib/photo/index.ts';
 import { kinds, type PhotoScale } from '../../../lib/record/index.ts';
+import { parseDesignation } from '../../../lib/wheel/index.ts';
 import { PhotoCanvas } from '../../_canvas/PhotoCanvas.tsx';
 import { ToolBar } from '../../_canvas/ToolBar.tsx';
 import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
@@ -24,6 +25,7 @@ import { SurfacePanel } from './SurfacePanel.tsx';
 import { type Guide, guideOf, NO_GUIDE } from './scaleGuide.ts';
 import { measureText, sizeOfMark } from './sizes.ts';
 import { cameraOf, useCardFinding, usePhotoBytes } from './useCardFinding.ts';
+import { useFullScreen } from './useFullScreen.ts';
 import { takenAs, useAbout, useGauging, useGrid } from './useGauging.ts';
 import { useLooksAtMarks } from './useLooksAtMarks.ts';
 import { useSheetMarks } from './useSheetMarks.ts';
@@ -70,6 +72,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
   const chosen = marks.list.find((mark) => mark.mark === selected) ?? null;
   const about = useAbout(chosen ?? marks.list[0] ?? null, scale, attached);
   const grid = useGrid(gauging, about, gridOn || panel?.kind === 'surface');
+  const size = parseDesignation(view.wheel.designation);
   const draftText = useRef('');
   if (work?.drawing !== true) draftText.current = '';
   useFullScreen();
@@ -202,6 +205,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
           <ScalePanel
             guide={panel.guide}
             found={scaleOfCard(looking)}
+            lengths={size.ok ? partLengths(size.value) : []}
             onGuide={(next) => setPanel({ kind: 'scale', guide: next })}
             pull={pull}
             onCancel={() => setPanel(null)}
@@ -246,13 +250,3 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
 }
 
 type Panel = { readonly kind: 'scale'; readonly guide: Guide } | { readonly kind: 'surface' };
-/** The page behind must not scroll while the photo has the screen. */
-function useFullScreen(): void {
-  useEffect(() => {
-    const before = document.body.style.overflow;
-    document.body.style.overflow = 'hidden';
-    return () => {
-      document.body.style.overflow = before;
-    };
-  }, []);
-}

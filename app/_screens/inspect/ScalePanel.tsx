@@ -1,7 +1,7 @@
 'use client';
 import { type FormEvent, useState } from 'react';
 import { type Problem, problem } from '../../../lib/base/index.ts';
-import { knownRectangles } from '../../../lib/photo/index.ts';
+import { knownRectangles, type PartLength, STATED_SIZE } from '../../../lib/photo/index.ts';
 import { PhotoScale } from '../../../lib/record/index.ts';
 import { parseTypedLength } from '../../../lib/units/index.ts';
 import { rememberedUnit } from '../../_client/device.ts';
@@ -14,6 +14,8 @@ interface Props {
   readonly guide: Guide;
   /** The scale of a card found in the photo; null where none was. */
   readonly found: PhotoScale | null;
+  /** Lengths of the rim that its size designation states. */
+  readonly lengths: readonly PartLength[];
   onGuide(guide: Guide): void;
   /** Pulls points to edges in the photo. */
   pull: Pull;
@@ -22,6 +24,7 @@ interface Props {
 }
 
 const OTHER = 'other rectangle';
+const TAPE = 'tape';
 const SOURCES = ['length', 'two lengths', 'rectangle'] as const;
 type Source = (typeof SOURCES)[number];
 
@@ -32,11 +35,13 @@ const HINTS: Readonly<Record<Source, string>> = {
 };
 
 /** Sets the scale: a found card, one or two known lengths, or the four corners of a rectangle. */
-export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Props) {
+export function ScalePanel({ guide, found, lengths, onGuide, pull, onCancel, onSet }: Props) {
   const { points, wanted } = guide;
   const source: Source = wanted === 2 ? 'length' : guide.pairs === true ? 'two lengths' : 'rectangle';
   const [typed, setTyped] = useState('');
   const [second, setSecond] = useState('');
+  const [between, setBetween] = useState(TAPE);
+  const known = lengths.find((one) => one.what === between);
   const [what, setWhat] = useState<string>('');
   const [longFirst, setLongFirst] = useState(true);
   const [width, setWidth] = useState('');
@@ -49,7 +54,7 @@ export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Pro
       source === 'rectangle'
         ? rectangleScale(points, what, longFirst, width, height)
         : source === 'length'
-          ? lengthScale(points, typed)
+          ? lengthScale(points, known?.typed ?? typed, between)
           : lengthsScale(points, typed, second);
     if ('problem' in made) setWrong(made.problem);
     else void onSet(made.scale);
@@ -117,12 +122,24 @@ export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Pro
         </div>
       ) : (
         <div className={classes.panelRow}>
-          <Field
-            label="Length between the ends"
-            hint="Such as 100 mm or 6 in: a tape, or a known size of the part"
-          >
-            <input value={typed} onChange={(event) => setTyped(event.target.value)} />
-          </Field>
+          {source === 'length' ? (
+            <Field label="Between the ends lies">
+              <select value={between} onChange={(event) => setBetween(event.target.value)}>
+                <option value={TAPE}>a length on a tape or rule</option>
+                {lengths.map((one) => (
+                  <option key={one.what} value={one.what}>
+                    {one.what}: {one.typed}
+                  </option>
+                ))}
+                <option value={STATED_SIZE}>{STATED_SIZE}</option>
+              </select>
+            </Field>
+          ) : null}
+          {source === 'length' && known !== undefined ? null : (
+            <Field label="Length between the ends" hint="Such as 100 mm or 6 in">
+              <input value={typed} onChange={(event) => setTyped(event.target.value)} />
+            </Field>
+          )}
           {source === 'two lengths' ? (
             <Field label="Length of the second one" hint="In the same plane, best at right angles">
               <input value={second} onChange={(event) => setSecond(event.target.value)} />
@@ -132,7 +149,8 @@ export function ScalePanel({ guide, found, onGuide, pull, onCancel, onSet }: Pro
       )}
       {source === 'length' ? (
         <p className={classes.budget}>
-          One length does not tell how oblique the view is: sizes are less sure than with a card.
+          One length does not tell how oblique the view is: sizes are less sure than with a card
+          {between === TAPE ? '.' : ', and a nominal or stated size of a worn part less than a tape.'}
         </p>
       ) : null}
       {wrong === null ? null : <ProblemNote problem={wrong} />}
@@ -163,7 +181,7 @@ function checked(candidate: unknown): Made {
   };
 }
 
-function lengthScale(points: Guide['points'], typed: string): Made {
+function lengthScale(points: Guide['points'], typed: string, what: string): Made {
   const length = parseTypedLength(typed, rememberedUnit(), 'length');
   if (!length.ok) return { problem: length.error };
   return checked({
@@ -171,7 +189,7 @@ function lengthScale(points: Guide['points'], typed: string): Made {
     ends: points,
     lengthMm: length.value.valueMm,
     typed: typed.trim(),
-    what: 'known length',
+    what,
   });
 }
 
