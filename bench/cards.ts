@@ -12,7 +12,7 @@ import { type CardShot, cardPicture } from './support/cardPictures.ts';
 import { Chance, quantile } from './support/truth.ts';
 
 /**
- * How surely a card is found, on made-up pictures of 1600 × 1200 px: by how obliquely it is seen, how large it is, and
+ * How surely a card is found, on made-up pictures of 4000 × 3000 px: by how obliquely it is seen, how large it is, and
  * what spoils it. A card is found when all markers that are not covered are found, each within 3 px. Ends with 1 when
  * fewer than 97 % are found with all markers in sight under 60°, torch-lit and overexposed cards included.
  */

@@ -31,6 +31,8 @@ import { Chance, inCamera, pictures, quantile, sectionFor, type Truth, truths } 
  */
 const PICK_PX = 1.5;
 const MARKS_OF_A_KIND = 10;
+/** Scales picked by hand are picked anew this often in each picture, each time for a part of the marks. */
+const PICKINGS = 4;
 
 interface Result {
   readonly picture: string;
@@ -57,8 +59,24 @@ function shapeOf(mark: TrueMark, points: PointPx[]): Shape {
   return { form: 'trace', branches: [points] };
 }
 
-/** Every way to give the scale that this picture offers. */
-async function scalesOf(truth: Truth, chance: Chance, cv: Cv): Promise<[string, PhotoScale][]> {
+/** Every way to give the scale that this picture offers, each with the marks measured with it. */
+async function scalesOf(
+  truth: Truth,
+  chance: Chance,
+  cv: Cv,
+  marks: readonly TrueMark[],
+): Promise<[string, PhotoScale, readonly TrueMark[]][]> {
+  const found: [string, PhotoScale, readonly TrueMark[]][] = [];
+  for (let picking = 0; picking < PICKINGS; picking += 1) {
+    const own = marks.filter((_, i) => i % PICKINGS === picking);
+    for (const [source, scale] of await pickedScales(truth, chance, picking === 0 ? cv : null))
+      found.push([source, scale, source === 'scale card' ? marks : own]);
+  }
+  return found;
+}
+
+/** The scales of one picking; the card is found only once, as the library finds the same again. */
+async function pickedScales(truth: Truth, chance: Chance, cv: Cv | null): Promise<[string, PhotoScale][]> {
   const { scale } = truth;
   if (scale === null) return [];
   if (scale.source === 'steel tape') {
@@ -84,7 +102,8 @@ async function scalesOf(truth: Truth, chance: Chance, cv: Cv): Promise<[string, 
     'ruler',
   ).length;
   const found: [string, PhotoScale][] = [];
-  const [card] = findCards(cv, await greyPicture(readFileSync(join(pictures, truth.file))));
+  const [card] =
+    cv === null ? [] : findCards(cv, await greyPicture(readFileSync(join(pictures, truth.file))));
   if (card !== undefined) {
     found.push([
       'scale card',
@@ -222,7 +241,7 @@ for (const truth of truths()) {
   };
   const held = isHeld(truth.name);
   const zone = truth.zone === 'ring ends' ? 'ring body' : truth.zone;
-  for (const [source, scale] of await scalesOf(truth, chance, cv)) {
+  for (const [source, scale, own] of await scalesOf(truth, chance, cv, marks)) {
     const base = photoRuler({ scale, camera, surface: SURFACE_BY_ZONE, section });
     if (!base.ok) {
       refused += 1;
@@ -244,7 +263,7 @@ for (const truth of truths()) {
       ['plane of the card', { form: 'plane', offsetMm: 0, offsetUMm: 0 }],
       ['not known', { form: 'unknown' }],
     ];
-    for (const mark of marks) {
+    for (const mark of own) {
       const points = picked(mark.px, chance);
       const common = {
         picture: truth.name,

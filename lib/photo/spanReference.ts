@@ -27,13 +27,13 @@ export interface KnownSpan {
 
 /**
  * How far from square a camera looks at a plane, standard uncertainty in radians about each of its two axes. A camera
- * held by hand within 30° of square, rectangular: 30°/√3 = 17°. Our own choice.
+ * held by hand within 35° of square, rectangular: 35°/√3 = 20°. Our own choice.
  */
-const TILT_U = Math.PI / 6 / Math.sqrt(3);
+const TILT_U = ((Math.PI / 180) * 35) / Math.sqrt(3);
 
 /**
  * Locates the plane that one or two known lengths lie in. The plane’s tilt is not seen: it is taken as square to the
- * camera’s axis within about 17° (standard uncertainty). A second length across the first one then tells much of it.
+ * camera’s axis within about 20° (standard uncertainty). A second length across the first one then tells much of it.
  */
 export function locateSpans(
   spans: readonly [KnownSpan, ...KnownSpan[]],

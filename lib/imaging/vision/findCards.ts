@@ -60,12 +60,17 @@ function evened(cv: Cv, from: CvMat): CvMat {
   return to;
 }
 
-/** Markers in one look, corners in px of the whole picture. */
-function markersIn(cv: Cv, mat: CvMat, { scale, left, top }: Look): FoundMarker[] {
+/** Side of the smallest marker that is looked for, px: two pixels a cell. */
+const SMALLEST_SIDE_PX = 9;
+
+type Quad = FoundMarker['corners'];
+
+/** Markers in one look, and quadrilaterals that may be markers and could not be read; px of the whole picture. */
+function lookAt(cv: Cv, mat: CvMat, { scale, left, top }: Look): { markers: FoundMarker[]; unread: Quad[] } {
   const dictionary = cv.getPredefinedDictionary(cv.DICT_4X4_50);
   const parameters = new cv.aruco_DetectorParameters();
   parameters.adaptiveThreshWinSizeMax = 43;
-  parameters.minMarkerPerimeterRate = 0.015;
+  parameters.minMarkerPerimeterRate = Math.min(0.015, (4 * SMALLEST_SIDE_PX) / Math.max(mat.cols, mat.rows));
   parameters.minOtsuStdDev = 3;
   parameters.maxErroneousBitsInBorderRate = 0.5;
   parameters.errorCorrectionRate = 1;
@@ -75,21 +80,29 @@ function markersIn(cv: Cv, mat: CvMat, { scale, left, top }: Look): FoundMarker[
   const detector = new cv.aruco_ArucoDetector(dictionary, parameters, refine);
   const [corners, ids, rejected] = [new cv.MatVector(), new cv.Mat(), new cv.MatVector()];
   detector.detectMarkers(mat, corners, ids, rejected);
-  const found: FoundMarker[] = [];
-  for (let i = 0; i < corners.size(); i += 1) {
-    const one = corners.get(i);
+  const quadOf = (list: typeof corners, i: number): Quad => {
+    const one = list.get(i);
     const at = (k: number): Point => [
       ((one.data32F[2 * k] ?? 0) + 0.5) * scale - 0.5 + left,
       ((one.data32F[2 * k + 1] ?? 0) + 0.5) * scale - 0.5 + top,
     ];
-    found.push({ id: ids.data32S[i] ?? -1, corners: [at(0), at(1), at(2), at(3)] });
+    const quad: Quad = [at(0), at(1), at(2), at(3)];
     one.delete();
-  }
+    return quad;
+  };
+  const markers = Array.from({ length: corners.size() }, (_, i) => ({
+    id: ids.data32S[i] ?? -1,
+    corners: quadOf(corners, i),
+  }));
+  const unread = Array.from({ length: rejected.size() }, (_, i) => quadOf(rejected, i));
   for (const thing of [corners, ids, rejected, detector, refine, parameters, dictionary]) thing.delete();
-  return found;
+  return { markers, unread };
 }
 
-const sideOf = ({ corners: [a, , c] }: FoundMarker) => Math.hypot(a[0] - c[0], a[1] - c[1]) / Math.SQRT2;
+const markersIn = (cv: Cv, mat: CvMat, look: Look) => lookAt(cv, mat, look).markers;
+
+const sideOf = ({ corners: [a, , c] }: Pick<FoundMarker, 'corners'>) =>
+  Math.hypot(a[0] - c[0], a[1] - c[1]) / Math.SQRT2;
 
 /** Of each id the largest: small repeats are chance. */
 function largestOfEach(markers: readonly FoundMarker[]): FoundMarker[] {
@@ -194,6 +207,33 @@ function closeLook(cv: Cv, picture: GreyPicture, card: FoundCard): FoundMarker[]
   return found;
 }
 
+/** Sides of quadrilaterals that are looked at one by one, px, and how many of them at most. */
+const SMALL_SIDE_PX = [9, 60] as const;
+const SMALL_MAX = 60;
+
+/** Markers in the picture at full size, and of those too small to be read there each by itself, enlarged. */
+function smallMarkers(cv: Cv, picture: GreyPicture, whole: CvMat): FoundMarker[] {
+  const { markers, unread } = lookAt(cv, whole, { scale: 1, left: 0, top: 0 });
+  if (cardsOf(markers).length > 0) return markers;
+  const found: FoundMarker[] = [];
+  const small = unread
+    .map((corners) => ({ corners, side: sideOf({ corners }) }))
+    .filter(({ side }) => side > SMALL_SIDE_PX[0] && side < SMALL_SIDE_PX[1]);
+  for (const { corners, side } of small.slice(0, SMALL_MAX)) {
+    const [x, y] = [0, 1].map((k) => corners.reduce((sum, corner) => sum + (corner[k] ?? 0), 0) / 4);
+    if (x === undefined || y === undefined) continue;
+    const reach = side * 1.2;
+    const region = cut(picture, { left: x - reach, top: y - reach, right: x + reach, bottom: y + reach });
+    if (region === null) continue;
+    const factor = Math.min(6, CLOSE_SIDE_PX / side);
+    const part = matOf(cv, region.part);
+    const near = resized(cv, part, factor);
+    found.push(...markersIn(cv, near, { scale: 1 / factor, left: region.left, top: region.top }));
+    for (const mat of [part, near]) mat.delete();
+  }
+  return found;
+}
+
 /**
  * Finds the project’s scale cards in a picture: first in a smaller copy, then, where markers are missing, with evened
  * contrast, closer where a card must lie, and last in the picture at full size. Corners are refined on the picture
@@ -215,8 +255,7 @@ export function findCards(cv: Cv, picture: GreyPicture): FoundCard[] {
     const even = evened(cv, first);
     markers = largestOfEach(markersIn(cv, even, look));
     even.delete();
-    if (cardsOf(markers).length === 0 && factor < 1)
-      markers = largestOfEach(markersIn(cv, whole, { scale: 1, left: 0, top: 0 }));
+    if (cardsOf(markers).length === 0) markers = largestOfEach(smallMarkers(cv, picture, whole));
     if (!ready()) {
       for (const card of cardsOf(markers))
         markers = largestOfEach([...markers, ...closeLook(cv, picture, card)]);
