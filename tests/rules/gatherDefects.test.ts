@@ -6,6 +6,7 @@ import {
   depth,
   gathered,
   inPlane,
+  inspected,
   LOOSE,
   look,
   mark,
@@ -14,6 +15,7 @@ import {
   PHOTO_B,
   partOf,
   photo,
+  redrawn,
   scale,
 } from './record.ts';
 
@@ -90,6 +92,36 @@ describe('defects of a part', () => {
     // More than two picks of 1.5 px at two pixels to the millimetre, less than a tenth of the length.
     expect(crack?.lengthMm?.u).toBeGreaterThan(0.75 * Math.SQRT2);
     expect(crack?.lengthMm?.u).toBeLessThan(2);
+  });
+
+  test('where the photo was too poor at the mark its size is not measured, until it is drawn elsewhere', () => {
+    const near = { edgeBlurPx: 0.5, highlightShare: 0, shadowShare: 0, brightness: 120 };
+    const looked = (over: object) =>
+      inspected('markLookedAt', { mark: thing(5), near: { ...near, ...over } });
+    const drawn = [mark(5), scale(PHOTO_A), inPlane(PHOTO_A)];
+    const lengthWith = (...entries: Entry[]) =>
+      partOf(gathered([...drawn, ...entries]), 'rim base').defects[0]?.lengthMm ?? null;
+    const sharp = lengthWith();
+    expect(sharp?.value).toBeCloseTo(20, 6);
+    expect(lengthWith(looked({}))).toEqual(sharp);
+    expect(lengthWith(looked({ edgeBlurPx: 2.5 }))).toBeNull();
+    expect(lengthWith(looked({ highlightShare: 0.4 }))).toBeNull();
+    // The same shape with another note keeps what was seen, another shape does not; nor does a later, better look.
+    expect(lengthWith(looked({ edgeBlurPx: 2.5 }), redrawn(5, { note: 'again' }))).toBeNull();
+    const moved = {
+      form: 'trace',
+      branches: [
+        [
+          [0, 0],
+          [0, 40],
+        ],
+      ],
+    } as const;
+    expect(lengthWith(looked({ edgeBlurPx: 2.5 }), redrawn(5, { shape: moved as never }))?.value).toBeCloseTo(
+      20,
+      6,
+    );
+    expect(lengthWith(looked({ edgeBlurPx: 2.5 }), looked({}))).toEqual(sharp);
   });
 
   test('a mark without a defect is a measure and no defect', () => {

@@ -80,27 +80,28 @@ export const depth = (n: number, over: object = {}) =>
     overlap: false,
     ...over,
   });
-export const mark = (n: number, over: Partial<Mark> = {}) =>
-  inspected('markDrawn', {
-    mark: thing(n),
-    photo: PHOTO_A,
-    shape: {
-      form: 'trace',
-      branches: [
-        [
-          [0, 0],
-          [40, 0],
-        ],
+const markBody = (n: number, over: Partial<Mark>) => ({
+  mark: thing(n),
+  photo: PHOTO_A,
+  shape: {
+    form: 'trace',
+    branches: [
+      [
+        [0, 0],
+        [40, 0],
       ],
-    },
-    defect: 'crack',
-    component: BASE,
-    zone: 'gutter weld',
-    clock: 5,
-    method: 'visual',
-    note: 'seen',
-    ...over,
-  });
+    ],
+  },
+  defect: 'crack',
+  component: BASE,
+  zone: 'gutter weld',
+  clock: 5,
+  method: 'visual',
+  note: 'seen',
+  ...over,
+});
+export const mark = (n: number, over: Partial<Mark> = {}) => inspected('markDrawn', markBody(n, over));
+export const redrawn = (n: number, over: Partial<Mark> = {}) => inspected('markRedrawn', markBody(n, over));
 export const noted = (n: number, over: object = {}) =>
   inspected('defectNoted', {
     defectId: thing(n),
