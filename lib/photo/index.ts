@@ -2,7 +2,6 @@ export { fitCamera } from './calibrate.ts';
 export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
 export {
   CALIBRATION_CORNERS_MIN,
-  CALIBRATION_SHOTS_MAX,
   CALIBRATION_SHOTS_MIN,
   type CalibrationShot,
   type CameraFit,
@@ -29,13 +28,12 @@ export {
   type DrawnText,
   drawingOf,
   GREY_SRGB,
-  quietZone,
   rulerLengthMm,
   rulerTicks,
 } from './cardDrawing.ts';
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
 export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
-export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
+export type { EdgeSearch, EdgeSnap } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export { type FoundPoints, locatePoints } from './flatReference.ts';
 export {
@@ -52,7 +50,6 @@ export {
   photoSizeProblem,
   SNIFF_BYTES,
   type Sniffed,
-  sniffPhoto,
 } from './formats.ts';
 export {
   type Encoding,

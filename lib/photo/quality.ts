@@ -46,10 +46,7 @@ function checkWindow(picture: GreyPicture, within: PictureWindow): Problem | nul
 }
 
 /** The window to take figures from; the whole picture where none is given. */
-export function checkedWindow(
-  picture: GreyPicture,
-  within: PictureWindow | null,
-): Result<PictureWindow, Problem> {
+function checkedWindow(picture: GreyPicture, within: PictureWindow | null): Result<PictureWindow, Problem> {
   const checked = checkPicture(picture);
   if (!checked.ok) return checked;
   const window = within ?? { left: 0, top: 0, right: picture.widthPx - 1, bottom: picture.heightPx - 1 };
