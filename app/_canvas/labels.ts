@@ -74,7 +74,7 @@ export class Labels {
 }
 
 /** Upper left corner of a label, px of the photo: above its mark, held inside the photo. */
-export function labelCorner(box: BoxPx, widthCss: number, scale: number, frame: FramePx): PointPx {
+function labelCorner(box: BoxPx, widthCss: number, scale: number, frame: FramePx): PointPx {
   const photo = frameBox(frame);
   const x = Math.max(photo.left, Math.min(box.left, photo.right - widthCss / scale));
   const y = Math.max(photo.top, box.top - (GAP + HEIGHT) / scale);

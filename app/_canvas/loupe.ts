@@ -7,7 +7,7 @@ import type { RestPainter } from './rest-painter.ts';
 import { loupePlace, SCALE_MAX, seenBox, toPhoto } from './view.ts';
 
 /** Diameter of the loupe, CSS px. */
-export const LOUPE_CSS = 148;
+const LOUPE_CSS = 148;
 const ENLARGES = 3;
 const SCALE_LEAST = 0.5;
 

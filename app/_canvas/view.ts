@@ -23,7 +23,7 @@ const MARK_SHARE = 0.6;
 const MARK_SCALE_MAX = 8;
 
 /** Smallest scale allowed: the whole photo in the window, never larger than life. */
-export function scaleMin(frame: FramePx, port: Port): number {
+function scaleMin(frame: FramePx, port: Port): number {
   return Math.min(port.width / frame.widthPx, port.height / frame.heightPx, 1);
 }
 
@@ -82,11 +82,6 @@ export function viewOfBox(box: BoxPx, frame: FramePx, port: Port): View {
   const x = port.width / 2 - ((box.left + box.right) / 2) * scale;
   const y = port.height / 2 - ((box.top + box.bottom) / 2) * scale;
   return heldView({ scale, x, y }, frame, port);
-}
-
-/** A place of the photo on the screen, CSS px from the window's corner. */
-export function toScreen(view: View, at: PointPx): PointPx {
-  return [at[0] * view.scale + view.x, at[1] * view.scale + view.y];
 }
 
 /** The place of the photo (px) under a point of the screen (CSS px from the window's corner). */

@@ -83,7 +83,7 @@ export async function call<T>(method: string, path: string, body?: unknown): Pro
 }
 
 /** Entries as the device keeps them: what was sent, without the server's own members. */
-export function plainEntries(entries: readonly Entry[]): Entry[] {
+function plainEntries(entries: readonly Entry[]): Entry[] {
   return entries.map(({ id, site, subject, kind, v, at, author, device, body }) => ({
     id,
     site,
@@ -209,7 +209,7 @@ export async function fetchBooks(store: DeviceStore, site: string, wheels: reado
 }
 
 /** Everything about one wheel: itself, its components, its inspections. */
-export async function fetchBook(site: string, wheel: string): Promise<Entry[]> {
+async function fetchBook(site: string, wheel: string): Promise<Entry[]> {
   const book = await call<{
     entries: Entry[];
     components: readonly { entries: Entry[] }[];

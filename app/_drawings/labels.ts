@@ -29,7 +29,7 @@ const SHEET_EDGE = 8;
 const NAMES_APART = 10;
 
 /** Width of a text set at 13 px in a common sans-serif face, px: a rough measure, on the wide side. */
-export function textWidth(text: string): number {
+function textWidth(text: string): number {
   return text.length * 7.4;
 }
 

@@ -16,7 +16,7 @@ export interface Near extends ZoneKey {
 export const TOUCH_DOUBT_PX = 24;
 export const MOUSE_DOUBT_PX = 3;
 /** A touch further than this from every zone means none. */
-export const REACH_PX = 60;
+const REACH_PX = 60;
 const OFFERED_MAX = 3;
 
 export function sameZone(one: ZoneKey | null, other: ZoneKey | null): boolean {

@@ -25,13 +25,13 @@ export interface Sheet {
 }
 
 /** From this width on the section is drawn whole; below `STACK_BELOW` its ends stand one above the other. */
-export const WHOLE_FROM_PX = 860;
-export const STACK_BELOW_PX = 600;
+const WHOLE_FROM_PX = 860;
+const STACK_BELOW_PX = 600;
 
 /** Rows above the metal: names, then the width; below it: names, and under the last view the scale. */
 export const ABOVE_PX = 62;
-export const BELOW_PX = 60;
-export const SCALE_ROW_PX = 30;
+const BELOW_PX = 60;
+const SCALE_ROW_PX = 30;
 /** Room beside the metal, for the marks of its outermost zones. */
 export const SIDE_PX = 20;
 const GAP_PX = 14;

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { fail, must, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import {
   DERIVATIVE_WIDTHS,
@@ -39,18 +38,6 @@ export interface PieceTaken {
   readonly offset: number;
   readonly record?: PhotoRecord;
   readonly added: boolean;
-}
-
-/** Takes a whole photo that is already here, for loaders; an already stored one is simply given back. */
-export async function storePhoto(
-  context: ServerContext,
-  photo: Pick<ReceivedPiece, 'site' | 'person' | 'name'> & { readonly content: Uint8Array },
-): Promise<Result<PhotoRecord, Problem>> {
-  const { content: data, ...rest } = photo;
-  const sha256 = createHash('sha256').update(data).digest('hex');
-  const taken = await receivePiece(context, { ...rest, sha256, offset: 0, bytes: data.length, data });
-  if (!taken.ok) return fail(taken.error.problem);
-  return ok(must(taken.value.record, 'the record of a complete photo'));
 }
 
 /** Takes a piece of a photo; with the last one the photo is checked, decoded and stored. */

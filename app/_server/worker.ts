@@ -1,5 +1,5 @@
 /** Pages that work without a network: static shells that find their content on the device. */
-export const SHELL_PAGES = [
+const SHELL_PAGES = [
   '/',
   '/wheel',
   '/inspect',

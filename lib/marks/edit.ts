@@ -11,7 +11,7 @@ export interface FramePx {
 }
 
 /** Narrowest band that can be drawn, px. */
-export const BAND_WIDTH_PX_MIN = 1;
+const BAND_WIDTH_PX_MIN = 1;
 const STEPS_PER_PX = 100;
 
 /** The area a photo covers in pixel-centre coordinates: half a pixel beyond the outer centres. */
@@ -76,7 +76,7 @@ export function insertPoint(shape: Shape, after: PointRef, at: PointPx): Shape {
 }
 
 /** Fewest points a line of this form can have. */
-export function pointsMin(form: Shape['form']): number {
+function pointsMin(form: Shape['form']): number {
   return form === 'patch' || form === 'angle' ? 3 : form === 'spot' ? 1 : 2;
 }
 

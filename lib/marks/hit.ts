@@ -65,7 +65,7 @@ export function distanceToShapePx(shape: Shape, p: PointPx): number {
 }
 
 /** Handle nearest to `p` within `reachPx` (px of the photo); a point wins over an insert handle. Null when none. */
-export function handleUnder(shape: Shape, p: PointPx, reachPx: number): Handle | null {
+function handleUnder(shape: Shape, p: PointPx, reachPx: number): Handle | null {
   let best: Handle | null = null;
   let bestPx = reachPx;
   for (const handle of handlesOf(shape, reachPx)) {

@@ -1,20 +1,17 @@
 export {
   type Aim,
-  awaitsWidth,
   type Draft,
   draftForm,
   draftShape,
   type Snap,
 } from './drawing.ts';
 export {
-  BAND_WIDTH_PX_MIN,
   type FramePx,
   frameBox,
   insertPoint,
   keptPoint,
   movePoint,
   moveShape,
-  pointsMin,
   removePoint,
   shapeProblem,
   withWidth,
@@ -63,18 +60,12 @@ export {
   segmentsOf,
 } from './points.ts';
 export {
-  AngleShape,
-  BandShape,
   DefectKind,
   FindMethod,
   Mark,
-  PatchShape,
   PointPx,
   Shape,
   type ShapeForm,
-  SpanShape,
-  SpotShape,
-  TraceShape,
 } from './shape.ts';
 export { step } from './step.ts';
 export { summaryOf, type WorkSummary } from './summary.ts';

@@ -13,36 +13,36 @@ export type PointPx = z.infer<typeof PointPx>;
 const POINTS_MAX = 1000;
 
 /** A crack as it runs: the main trace first, then its branches, each starting on an earlier trace. */
-export const TraceShape = z.strictObject({
+const TraceShape = z.strictObject({
   form: z.literal('trace'),
   branches: z.array(z.array(PointPx).min(2).max(POINTS_MAX)).min(1).max(40),
 });
 
 /** A closed outline, not repeated at its end: corrosion, a worn area, a deformation. */
-export const PatchShape = z.strictObject({
+const PatchShape = z.strictObject({
   form: z.literal('patch'),
   outline: z.array(PointPx).min(3).max(POINTS_MAX),
 });
 
 /** A strip of even width along a line, such as the wear a ring leaves. */
-export const BandShape = z.strictObject({
+const BandShape = z.strictObject({
   form: z.literal('band'),
   centreLine: z.array(PointPx).min(2).max(POINTS_MAX),
   widthPx: z.number().positive().max(100_000),
 });
 
 /** The distance between two points: a gap, a step, a length. */
-export const SpanShape = z.strictObject({ form: z.literal('span'), ends: z.tuple([PointPx, PointPx]) });
+const SpanShape = z.strictObject({ form: z.literal('span'), ends: z.tuple([PointPx, PointPx]) });
 
 /** The angle between two lines that meet: the vertex where they do, and a point on each line away from it. */
-export const AngleShape = z.strictObject({
+const AngleShape = z.strictObject({
   form: z.literal('angle'),
   vertex: PointPx,
   arms: z.tuple([PointPx, PointPx]),
 });
 
 /** A single place worth a look. */
-export const SpotShape = z.strictObject({ form: z.literal('spot'), at: PointPx });
+const SpotShape = z.strictObject({ form: z.literal('spot'), at: PointPx });
 
 export const Shape = z.discriminatedUnion('form', [
   TraceShape,

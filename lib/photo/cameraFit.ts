@@ -54,7 +54,7 @@ const SAME_LENS = 1.06;
 /** Fewer shots than this are refused: one that is off could not be told from the others. */
 export const CALIBRATION_SHOTS_MIN = 4;
 /** More bring little and keep a phone busy for long. */
-export const CALIBRATION_SHOTS_MAX = 16;
+const CALIBRATION_SHOTS_MAX = 16;
 /** Two markers of four corners. */
 export const CALIBRATION_CORNERS_MIN = 8;
 /** Shots from nearly one direction leave the focal length to chance; our own choice. */

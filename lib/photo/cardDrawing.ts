@@ -49,13 +49,6 @@ export function cellSideMm(marker: CardMarker): number {
   return marker.sideMm / CELLS_ACROSS;
 }
 
-/** What must stay white round a marker so that its border is found: one cell on every side. */
-export function quietZone(marker: CardMarker): CardBox {
-  const cell = cellSideMm(marker);
-  const sideMm = marker.sideMm + 2 * cell;
-  return { leftMm: marker.leftMm - cell, topMm: marker.topMm - cell, widthMm: sideMm, heightMm: sideMm };
-}
-
 /** Starts and lengths of the runs of true. */
 function runs(cells: readonly boolean[]): { start: number; length: number }[] {
   const found: { start: number; length: number }[] = [];

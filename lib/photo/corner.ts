@@ -145,7 +145,7 @@ function meeting(sides: readonly [Side, Side], lines: readonly [FittedLine, Fitt
 /**
  * Pulls the corner of a rectangle, or of any shape with straight sides, to where its two sides meet.
  *
- * Along the sides towards the neighbouring corners the edge is found at places every 3 px (as `snapEdge` does, square
+ * Along the sides towards the neighbouring corners the edge is found at places every 3 px (as `snapAlong` does, square
  * to the side), a line is fitted to each side with Tukey’s weights, so that a third of wrong places does not move it,
  * and the two lines are intersected. The corner itself is not looked at, so it may be rounded or covered.
  * Uncertainty: from the scatter about both lines, carried to the corner (JCGM 100:2008, 5.1.2).

@@ -1,14 +1,6 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { type EdgeProfile, edgeProfile, gradientDirection, PLACE_STEP_PX } from './edgeProfile.ts';
-import {
-  checkInside,
-  checkPicture,
-  type Encoding,
-  type GreyPicture,
-  lightTable,
-  medianOf,
-  spreadOf,
-} from './grey.ts';
+import { type EdgeProfile, edgeProfile, PLACE_STEP_PX } from './edgeProfile.ts';
+import { checkPicture, type Encoding, type GreyPicture, lightTable, medianOf, spreadOf } from './grey.ts';
 import type { Point } from './homography.ts';
 
 /** How an edge is looked for; every field has a default. */
@@ -51,8 +43,6 @@ export interface EdgeSnap {
  * edge by some hundredths of a pixel however little noise there is.
  */
 const U_MIN_PX = 0.05;
-/** Below this coherence of the gradient there is no one direction: a corner, or texture. Own choice. */
-const COHERENCE_MIN = 0.4;
 
 const DEFAULTS = {
   radiusPx: 8,
@@ -153,7 +143,18 @@ function edgeOf(
   });
 }
 
-/** As `snapEdge`, on a picture and search already checked; `field` names the point in a refusal. */
+/**
+ * Pulls a point to an edge along a direction of unit length, on a picture and search already checked; `field` names the
+ * point in a refusal.
+ *
+ * The light is averaged over a few parallel lines and smoothed along them; the strongest extremum of its gradient
+ * within `radiusPx` is refined by a parabola through it and its neighbours. Standard uncertainty: noise of the slope of
+ * the gradient over its bend, where texture on the line beyond the edge counts as noise (JCGM 100:2008, 5.1.2); never
+ * below 0.05 px. An edge that is bent within `bandPx`, or whose two sides are not blurred alike, is off by more.
+ *
+ * Refused with a reason: no edge within the radius whose gradient is `strengthMin` times its noise; two alike; too near
+ * to the border.
+ */
 export function snapAlong(
   picture: GreyPicture,
   at: Point,
@@ -191,42 +192,4 @@ export function searchOf(picture: GreyPicture, search: EdgeSearch): Result<Requi
   const whole = { ...DEFAULTS, ...search };
   const wrong = checkSearch(whole);
   return wrong === null ? ok(whole) : fail(wrong);
-}
-
-/**
- * Pulls a point to an edge along a direction (any length), or along the local gradient of light where none is given.
- *
- * The light is averaged over a few parallel lines and smoothed along them; the strongest extremum of its gradient
- * within `radiusPx` is refined by a parabola through it and its neighbours. Standard uncertainty: noise of the slope of
- * the gradient over its bend, where texture on the line beyond the edge counts as noise (JCGM 100:2008, 5.1.2); never
- * below 0.05 px. An edge that is bent within `bandPx`, or whose two sides are not blurred alike, is off by more.
- *
- * Refused with a reason: no edge within the radius whose gradient is `strengthMin` times its noise; two alike; no one
- * direction; too near to the border; a point off the picture.
- */
-export function snapEdge(
-  picture: GreyPicture,
-  at: Point,
-  search: EdgeSearch & { readonly direction?: Point } = {},
-): Result<EdgeSnap, Problem> {
-  const { direction, ...rest } = search;
-  const whole = searchOf(picture, rest);
-  if (!whole.ok) return whole;
-  const inside = checkInside(picture, 'at', at);
-  if (!inside.ok) return inside;
-  const light = lightTable(whole.value.encoding);
-  if (direction !== undefined) {
-    const length = Math.hypot(...direction);
-    if (!(length > 0 && Number.isFinite(length))) {
-      return fail(
-        problem('edge-direction', 'direction', direction, 'A direction has a length', 'Leave it out.'),
-      );
-    }
-    return snapAlong(picture, at, [direction[0] / length, direction[1] / length], whole.value, 'at', light);
-  }
-  const local = gradientDirection(picture, at, whole.value.radiusPx, light);
-  if (local === null || local.coherence < COHERENCE_MIN) {
-    return refused('edge-direction', 'at', at, 'No one edge near the point', 'Pick the point by eye.');
-  }
-  return snapAlong(picture, at, local.direction, whole.value, 'at', light);
 }

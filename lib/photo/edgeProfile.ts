@@ -108,38 +108,3 @@ export function edgeProfile(picture: GreyPicture, taking: ProfileTaking, light: 
     slopeU: noise * Math.sqrt((3 * across) / (8 * Math.sqrt(Math.PI) * smoothPx ** 5)),
   };
 }
-
-/**
- * Direction of the strongest change of light round a point, a unit vector towards the light, with its coherence 0 to 1
- * (structure tensor: Förstner and Gülch 1987; Jähne, Digital Image Processing, 13.3). Null where nothing changes.
- */
-export function gradientDirection(
-  picture: GreyPicture,
-  at: Point,
-  radiusPx: number,
-  light: Float64Array,
-): { direction: Point; coherence: number } | null {
-  const within = windowAround(picture, [at], radiusPx + 1);
-  const value = (x: number, y: number) => light[picture.values[y * picture.widthPx + x] ?? 0] ?? 0;
-  let [xx, xy, yy, gxs, gys] = [0, 0, 0, 0, 0];
-  for (let y = within.top + 1; y < within.bottom; y += 1) {
-    for (let x = within.left + 1; x < within.right; x += 1) {
-      const weight = Math.exp(-2 * (((x - at[0]) ** 2 + (y - at[1]) ** 2) / radiusPx ** 2));
-      // Scharr’s weights: their direction is truer than that of plain differences.
-      const side = (i: number) => 3 * value(x + i, y - 1) + 10 * value(x + i, y) + 3 * value(x + i, y + 1);
-      const level = (j: number) => 3 * value(x - 1, y + j) + 10 * value(x, y + j) + 3 * value(x + 1, y + j);
-      const [gx, gy] = [(side(1) - side(-1)) / 32, (level(1) - level(-1)) / 32];
-      xx += weight * gx * gx;
-      xy += weight * gx * gy;
-      yy += weight * gy * gy;
-      gxs += weight * gx;
-      gys += weight * gy;
-    }
-  }
-  const spread = Math.hypot(xx - yy, 2 * xy);
-  if (!(xx + yy > 0)) return null;
-  const angle = Math.atan2(2 * xy, xx - yy) / 2;
-  const direction: Point = [Math.cos(angle), Math.sin(angle)];
-  const sign = direction[0] * gxs + direction[1] * gys < 0 ? -1 : 1;
-  return { direction: [sign * direction[0], sign * direction[1]], coherence: spread / (xx + yy) };
-}

@@ -11,18 +11,13 @@ export function polylineLength(points: readonly Point[]): number {
   return sum;
 }
 
-/** Signed area by the shoelace formula, positive where x turns towards y; in the squared unit of its points. */
-export function signedArea(outline: readonly Point[]): number {
+/** Area of a simple polygon by the shoelace formula, never negative, in the squared unit of its points. */
+export function polygonArea(outline: readonly Point[]): number {
   let twice = 0;
   for (let i = 0; i < outline.length; i += 1) {
     const [x0, y0] = outline[i] ?? [0, 0];
     const [x1, y1] = outline[(i + 1) % outline.length] ?? [0, 0];
     twice += x0 * y1 - x1 * y0;
   }
-  return twice / 2;
-}
-
-/** Area of a simple polygon, never negative, in the squared unit of its points. */
-export function polygonArea(outline: readonly Point[]): number {
-  return Math.abs(signedArea(outline));
+  return Math.abs(twice) / 2;
 }

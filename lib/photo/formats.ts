@@ -84,7 +84,7 @@ const OTHERS: ReadonlyArray<readonly [string, string]> = [
 ];
 
 /** Decides by content alone what a file is, from its first `SNIFF_BYTES` bytes; never by name or declared type. */
-export function sniffPhoto(bytes: Uint8Array): Sniffed {
+function sniffPhoto(bytes: Uint8Array): Sniffed {
   if (bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff) return { kind: 'photo', format: 'jpeg' };
   if (text(bytes, 0, 8) === '\x89PNG\r\n\x1a\n') return sniffPng(bytes);
   if (text(bytes, 0, 4) === 'RIFF' && text(bytes, 8, 12) === 'WEBP') return sniffWebp(bytes);

@@ -41,7 +41,7 @@ export interface PictureWindow {
 }
 
 /** Smallest side of a picture or window that figures are taken from, px. */
-export const PICTURE_SIDE_MIN_PX = 3;
+const PICTURE_SIDE_MIN_PX = 3;
 
 /** Light of each stored value on a scale of 0 to 255 (sRGB: IEC 61966-2-1). */
 export function lightTable(encoding: Encoding): Float64Array {

@@ -84,14 +84,8 @@ export function homographyFrom(from: readonly Point[], to: readonly Point[]): Re
   return ok(whole.to1DArray() as unknown as Homography);
 }
 
-/** Denominator of the map at a point; its sign tells on which side of the horizon the point lies. */
-export function depthAt(h: Homography, [x, y]: Point): number {
-  return h[6] * x + h[7] * y + h[8];
-}
-
-/** The point taken through the homography. Points on the horizon give non-finite numbers: check `depthAt` first. */
-export function mapPoint(h: Homography, point: Point): Point {
-  const [x, y] = point;
-  const w = depthAt(h, point);
+/** The point taken through the homography. Points on the horizon give numbers that are not finite. */
+export function mapPoint(h: Homography, [x, y]: Point): Point {
+  const w = h[6] * x + h[7] * y + h[8];
   return [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w];
 }

@@ -2,7 +2,6 @@ export { fitCamera } from './calibrate.ts';
 export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
 export {
   CALIBRATION_CORNERS_MIN,
-  CALIBRATION_SHOTS_MAX,
   CALIBRATION_SHOTS_MIN,
   type CalibrationShot,
   type CameraFit,
@@ -29,23 +28,12 @@ export {
   type DrawnText,
   drawingOf,
   GREY_SRGB,
-  quietZone,
   rulerLengthMm,
   rulerTicks,
 } from './cardDrawing.ts';
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
-export {
-  arcOfChord,
-  chordOfArc,
-  foreshorteningShare,
-  type PickedLength,
-  radiusOfSagitta,
-  sagittaOfChord,
-  scaleErrorOfShift,
-  uOfPickedLength,
-} from './chord.ts';
 export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
-export { type EdgeSearch, type EdgeSnap, snapEdge } from './edge.ts';
+export type { EdgeSearch, EdgeSnap } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export { type FoundPoints, locatePoints } from './flatReference.ts';
 export {
@@ -62,7 +50,6 @@ export {
   photoSizeProblem,
   SNIFF_BYTES,
   type Sniffed,
-  sniffPhoto,
 } from './formats.ts';
 export {
   type Encoding,
@@ -72,7 +59,7 @@ export {
   windowAround,
 } from './grey.ts';
 export { type Grid, type GridLine, gridOf } from './grid.ts';
-export { depthAt, type Homography, homographyFrom, mapPoint, normalising, type Point } from './homography.ts';
+export { type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
 export { judgeMeasure, type PhotoMeasure } from './judgeMeasure.ts';
 export {
   judgeQuality,
@@ -94,15 +81,7 @@ export {
   profileOf,
 } from './profile.ts';
 export type { Contribution, Propagated } from './propagate.ts';
-export {
-  CLIP_HIGH,
-  CLIP_LOW,
-  clippingShares,
-  figuresNear,
-  laplacianVariance,
-  type PictureFigures,
-  pictureFigures,
-} from './quality.ts';
+export { figuresNear, type PictureFigures, pictureFigures } from './quality.ts';
 export { QUALITY_LIMITS, type QualityFigure, type QualityLimit } from './qualityLimits.ts';
 export { type CheckedRuler, nominalRulerMm, readRuler } from './rulerCheck.ts';
 export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from './scales.ts';

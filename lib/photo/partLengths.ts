@@ -9,8 +9,8 @@ export interface PartLength {
   readonly typed: string;
 }
 
-export const RIM_WIDTH = 'rim width between the flanges, nominal';
-export const FLANGE_HEIGHT = 'flange height above the bead seat, nominal';
+const RIM_WIDTH = 'rim width between the flanges, nominal';
+const FLANGE_HEIGHT = 'flange height above the bead seat, nominal';
 /** A size that somebody knows from the maker’s drawing or data sheet. */
 export const STATED_SIZE = 'size of the part as its maker states it';
 

@@ -27,8 +27,8 @@ export interface PictureFigures {
 }
 
 /** Values from which on a pixel counts as clipped, both included. */
-export const CLIP_LOW = 0;
-export const CLIP_HIGH = 255;
+const CLIP_LOW = 0;
+const CLIP_HIGH = 255;
 
 function checkWindow(picture: GreyPicture, within: PictureWindow): Problem | null {
   const { left, top, right, bottom } = within;
@@ -46,10 +46,7 @@ function checkWindow(picture: GreyPicture, within: PictureWindow): Problem | nul
 }
 
 /** The window to take figures from; the whole picture where none is given. */
-export function checkedWindow(
-  picture: GreyPicture,
-  within: PictureWindow | null,
-): Result<PictureWindow, Problem> {
+function checkedWindow(picture: GreyPicture, within: PictureWindow | null): Result<PictureWindow, Problem> {
   const checked = checkPicture(picture);
   if (!checked.ok) return checked;
   const window = within ?? { left: 0, top: 0, right: picture.widthPx - 1, bottom: picture.heightPx - 1 };
@@ -59,31 +56,20 @@ export function checkedWindow(
 
 /**
  * Population variance of the Laplacian over a window (LAPV: Pech-Pacheco and others, ICPR 2000), with the kernel
- * 0 1 0 / 1 −4 1 / 0 1 0. At the border of the picture rows and columns are mirrored without repeating the last;
- * `frame: 'left out'` leaves a frame of 1 px out instead, because mirroring makes an even slope look like an edge.
+ * 0 1 0 / 1 −4 1 / 0 1 0. At the border of the picture rows and columns are mirrored without repeating the last, which
+ * makes an even slope look like an edge there.
  */
-export function laplacianVariance(
-  picture: GreyPicture,
-  within: PictureWindow | null = null,
-  frame: 'mirrored' | 'left out' = 'mirrored',
-): Result<number, Problem> {
-  const window = checkedWindow(picture, within);
-  return window.ok ? ok(varianceIn(picture, window.value, frame)) : window;
-}
-
-function varianceIn(
+function laplacianVariance(
   { widthPx, heightPx, values }: GreyPicture,
   { left, top, right, bottom }: PictureWindow,
-  frame: 'mirrored' | 'left out',
 ): number {
-  const out = frame === 'left out' ? 1 : 0;
   const mirrored = (i: number, size: number) => (i < 0 ? -i : i >= size ? 2 * size - 2 - i : i);
   let [count, sum, squares] = [0, 0, 0];
-  for (let y = Math.max(top, out); y <= Math.min(bottom, heightPx - 1 - out); y += 1) {
+  for (let y = top; y <= bottom; y += 1) {
     const row = y * widthPx;
     const above = mirrored(y - 1, heightPx) * widthPx;
     const below = mirrored(y + 1, heightPx) * widthPx;
-    for (let x = Math.max(left, out); x <= Math.min(right, widthPx - 1 - out); x += 1) {
+    for (let x = left; x <= right; x += 1) {
       const beside =
         (values[row + mirrored(x - 1, widthPx)] ?? 0) + (values[row + mirrored(x + 1, widthPx)] ?? 0);
       const value = beside + (values[above + x] ?? 0) + (values[below + x] ?? 0) - 4 * (values[row + x] ?? 0);
@@ -94,21 +80,6 @@ function varianceIn(
   }
   // Values are whole numbers below 2^11 and their squares add up exactly, so nothing cancels.
   return squares / count - (sum / count) ** 2;
-}
-
-/** Shares of values at or beyond the limits, both included. Null for no values. */
-export function clippingShares(
-  values: Iterable<number>,
-  low = CLIP_LOW,
-  high = CLIP_HIGH,
-): { lowShare: number; highShare: number } | null {
-  let [count, lows, highs] = [0, 0, 0];
-  for (const value of values) {
-    count += 1;
-    if (value <= low) lows += 1;
-    if (value >= high) highs += 1;
-  }
-  return count === 0 ? null : { lowShare: lows / count, highShare: highs / count };
 }
 
 function* valuesIn({ widthPx, values }: GreyPicture, { left, top, right, bottom }: PictureWindow) {
@@ -137,7 +108,7 @@ export function pictureFigures(
   }
   const noise = noiseIn(picture, window, lightTable('linear'));
   return ok({
-    laplacianVariance: varianceIn(picture, window, 'mirrored'),
+    laplacianVariance: laplacianVariance(picture, window),
     edgeBlurPx: edgeBlur(picture, window, noise),
     shadowShare: lows / count,
     highlightShare: highs / count,

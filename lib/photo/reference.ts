@@ -42,7 +42,7 @@ export interface Reference {
   readonly pointsPx: readonly Point[];
 }
 
-export const CAMERA_EVIDENCE = 'focal length and distortion of the camera';
+const CAMERA_EVIDENCE = 'focal length and distortion of the camera';
 export const SIZE_EVIDENCE = 'size of the reference';
 export const FINDING_EVIDENCE = 'finding the reference in the photo';
 export const TILT_EVIDENCE = 'how square the camera looks at the reference';

@@ -15,7 +15,7 @@ export type Taking = 'length' | 'chord' | 'area' | 'angle';
 export type Lines = readonly (readonly Point[])[];
 
 /** Meetings of a line with a surface, with points put between the picked ones until no chord is longer than 5 mm. */
-export function laidOn(
+function laidOn(
   surface: Surface,
   lens: Lens,
   line: readonly Point[],

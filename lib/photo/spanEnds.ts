@@ -17,7 +17,8 @@ const SPAN_MIN_PX = 8;
 /**
  * Pulls both ends of a span to edges along the span’s own direction, as for a gap or a length on a tape. `between` says
  * whether the span is darker or lighter than what lies outside it; then only such edges count. Neither end moves further
- * than 0.45 of the span. Fails for either end as `snapEdge` does, naming the end, and for a span below 8 px.
+ * than 0.45 of the span. Fails for either end as `snapAlong` does and where it lies off the picture, naming the
+ * end, and for a span below 8 px.
  */
 export function snapSpan(
   picture: GreyPicture,

@@ -26,14 +26,13 @@ export { MadeOn } from './kinds/component.ts';
 export { Call } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
-export { RestingPlace, SurfaceChoice, surfaceWords } from './kinds/surface.ts';
+export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
 export { type PressureRule, pressureRule } from './pressure.ts';
 export {
   type ComponentState,
   componentsIn,
-  currentFitment,
   type Fitment,
   foldRegister,
   type InstrumentState,

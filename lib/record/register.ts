@@ -135,11 +135,6 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
   }
 }
 
-/** The stay of a component at this moment, or undefined when it is in no wheel. */
-export function currentFitment(component: ComponentState): Fitment | undefined {
-  return component.fitments.find((stay) => stay.until === null);
-}
-
 /** Components in a wheel at the moment `at` (default: now, open stays), keyed by slot; the newest stay in a slot counts. */
 export function componentsIn(
   wheel: string,

@@ -33,7 +33,6 @@ export {
   type ReadingGroup,
   type Result,
   type RuleCited,
-  worse,
   worstClass,
 } from './finding.ts';
 export type { AssemblyVerdict, PairChecked } from './fit.ts';

@@ -56,7 +56,7 @@ function quantitiesOf(readings: readonly ReadingEvidence[]): Quantity[] {
 }
 
 /** The finding of one quantity under one row. The worst place governs, never the mean over places. */
-export function limitFinding(
+function limitFinding(
   quantity: Quantity,
   readings: readonly ReadingEvidence[],
   { table, row }: RowInTable<LimitRow>,

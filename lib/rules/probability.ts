@@ -32,7 +32,7 @@ export function probabilityOfChiSquared(chiSquared: number, freedom: number): nu
 }
 
 /** Whether a value lies in the bounds, ends included. */
-export function inside(value: number, bounds: Bounds): boolean {
+function inside(value: number, bounds: Bounds): boolean {
   return (
     value >= (bounds.min ?? Number.NEGATIVE_INFINITY) && value <= (bounds.max ?? Number.POSITIVE_INFINITY)
   );

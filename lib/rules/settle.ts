@@ -46,7 +46,7 @@ export interface Settling {
 }
 
 /** Actions less likely to settle than this are not worth the walk; our own choice. */
-export const WORTH_NAMING = 0.25;
+const WORTH_NAMING = 0.25;
 /** The chance that `neededU` is stated for; our own choice. */
 const WANTED = 0.8;
 const REPEATS_MAX = 5;

@@ -42,17 +42,11 @@ export function tableToCsv(table: Table): string {
 }
 
 /**
- * Reads a table from CSV, as `tableToCsv` writes it or a person does. Fails with every problem of the file: those of
- * its lines and cells, and those of the table in all that can be read (see `parseTable`). Problem.field is
- * "line 7, keep min"; lines count as the rows of a spreadsheet.
+ * Reads a table from CSV, as `tableToCsv` writes it or a person does, with the places of its fields. Fails with every
+ * problem of the file: those of its lines and cells, and those of the table in all that can be read (see `parseTable`).
+ * Problem.field is "line 7, keep min"; lines count as the rows of a spreadsheet.
  */
-export function tableFromCsv(text: string): Result<Table, readonly Problem[]> {
-  const read = placedTableFromCsv(text);
-  return read.ok ? ok(read.value.table) : read;
-}
-
-/** As `tableFromCsv`, with the places of the fields. */
-export function placedTableFromCsv(text: string): Result<PlacedTable, readonly Problem[]> {
+export function tableFromCsv(text: string): Result<PlacedTable, readonly Problem[]> {
   const file = readCsvFile(text);
   if (!file.ok) return file;
   const { table, problems } = tableOfLines(file.value);

@@ -1,5 +1,5 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { type PlacedTable, placedTableFromCsv } from './csv.ts';
+import { type PlacedTable, tableFromCsv } from './csv.ts';
 import { parseTable } from './parse.ts';
 
 /** A table read from a file, and the form it had there. */
@@ -20,7 +20,7 @@ export function readTableFile(name: string, text: string): Result<TableFile, rea
 }
 
 function fromCsv(text: string): Result<TableFile, readonly Problem[]> {
-  const read = placedTableFromCsv(text);
+  const read = tableFromCsv(text);
   return read.ok ? ok({ form: 'csv', ...read.value }) : read;
 }
 

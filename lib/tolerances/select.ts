@@ -72,7 +72,7 @@ export function matchRowsFor(tables: readonly Table[], wheel: WheelFacts): RowIn
 }
 
 /** Whether a row speaks of this part, and of this zone where one is given. */
-export function rowApplies(row: Row, part: PartFacts, zone?: ZoneId): boolean {
+function rowApplies(row: Row, part: PartFacts, zone?: ZoneId): boolean {
   if (!codeWithin(row.diameterCodes, part.diameterCode)) return false;
   if (row.type === 'match') return false;
   return (

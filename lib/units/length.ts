@@ -7,7 +7,7 @@ export const MM_PER_UNIT = { mm: 1, cm: 10, m: 1000, in: 25.4 } as const;
 export type LengthUnit = keyof typeof MM_PER_UNIT;
 
 /** Marks a finite number as millimetres. Throws on NaN and infinities: a bug of ours. */
-export function mm(value: number): Mm {
+function mm(value: number): Mm {
   if (!Number.isFinite(value)) throw new Error(`Broken invariant: ${value} is no length in millimetres`);
   return value as Mm;
 }

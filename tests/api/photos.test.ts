@@ -1,7 +1,6 @@
 import { appendFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
-import { storePhoto } from '../../app/_server/photos.ts';
 import { addPerson, OPEN_UPLOADS_MAX, type Role } from '../../lib/store/server/index.ts';
 import { CAMERA_TAGS, grain } from '../imaging/pictures.ts';
 import { dataFiles, get, hashOf, piece, session } from './photo-requests.ts';
@@ -209,19 +208,5 @@ describe('a photo begun by somebody else', () => {
     const lead = await person('lee', ['lead', 'reviewer']);
     const refused = await problemOf(await piece(photo, { as: lead }));
     expect(refused).toMatchObject({ status: 403, code: 'photo-role', value: 'lead, reviewer' });
-  });
-});
-
-describe('loading a photo from the server itself', () => {
-  it('stores it as one that was sent, once, and refuses alike', async () => {
-    const context = await serverContext();
-    const content = await grain(300, 300, 21).jpeg().toBuffer();
-    const given = { site: NORTH, person: 'ada', name: 'loaded.jpg', content };
-    const first = await storePhoto(context, given);
-    expect(first).toMatchObject({ ok: true, value: { sha256: hashOf(content), name: 'loaded.jpg' } });
-    expect(await storePhoto(context, given)).toEqual(first);
-    expect((await get(content, '320')).status).toBe(200);
-    const cut = { ...given, content: content.subarray(0, content.length / 2) };
-    expect(await storePhoto(context, cut)).toMatchObject({ ok: false, error: { code: 'photo-damaged' } });
   });
 });

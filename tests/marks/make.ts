@@ -5,7 +5,7 @@ import type { Mark, PointPx, Shape } from '../../lib/marks/index.ts';
 export const SEED = 20260317;
 
 /** Id of a mark for a small number. */
-export function markId(n: number): string {
+function markId(n: number): string {
   return `00000000-0000-4000-8000-${String(n).padStart(12, '0')}`;
 }
 

@@ -6,6 +6,7 @@ import { must } from '../../lib/base/index.ts';
 import {
   type CardBox,
   type CardLayout,
+  type CardMarker,
   cardLayout,
   cardLayouts,
   cardPapers,
@@ -15,7 +16,6 @@ import {
   drawingOf,
   markerCells,
   nominalRulerMm,
-  quietZone,
   readRuler,
   rulerLengthMm,
   rulerTicks,
@@ -30,6 +30,13 @@ function textBox({ at: [x, y], text, sizeMm, bold }: DrawnText): CardBox {
   metrics.setFontSize((sizeMm * 72) / 25.4);
   const widthMm = metrics.getTextWidth(text);
   return { leftMm: x - widthMm / 2, topMm: y - 0.75 * sizeMm, widthMm, heightMm: 0.97 * sizeMm };
+}
+
+/** What must stay white round a marker so that its border is found: one cell on every side. */
+function quietZone(marker: CardMarker): CardBox {
+  const cell = cellSideMm(marker);
+  const sideMm = marker.sideMm + 2 * cell;
+  return { leftMm: marker.leftMm - cell, topMm: marker.topMm - cell, widthMm: sideMm, heightMm: sideMm };
 }
 
 const overlap = (a: CardBox, b: CardBox) =>

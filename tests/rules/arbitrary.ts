@@ -101,7 +101,7 @@ export const TABLES: readonly (readonly Table[])[] = [
 ];
 export const anyTables = fc.constantFrom(...TABLES);
 
-export const anySize = fc.record({
+const anySize = fc.record({
   value: fc.double({ min: 0, max: 100, noNaN: true }),
   u: fc.double({ min: 0, max: 5, noNaN: true }),
 });

@@ -6,7 +6,7 @@ export const least = {
   wheel: { designation: '25-22.00/3.0', construction: 'five-piece' },
   parts: [],
 };
-export const gauge = {
+const gauge = {
   name: 'DG-1',
   kind: 'depth gauge',
   serial: '0412',

@@ -12,7 +12,7 @@ export function uniforms(seed: number): () => number {
 }
 
 /** Normal numbers by Box and Muller, the same in every run. */
-export function normals(seed: number): () => number {
+function normals(seed: number): () => number {
   const uniform = uniforms(seed);
   return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
 }
@@ -35,7 +35,7 @@ const NODES = [
 ] as const;
 
 /** sRGB value of light 0 to 255 (IEC 61966-2-1). */
-export function encoded(light: number): number {
+function encoded(light: number): number {
   const share = Math.min(1, Math.max(0, light / 255));
   return 255 * (share <= 0.0031308 ? 12.92 * share : 1.055 * share ** (1 / 2.4) - 0.055);
 }

@@ -34,10 +34,10 @@ export function sampleTruths(): SampleTruth[] {
 }
 
 /** Address of a picture or mask on disk. */
-export const samplePath = (name: string) => new URL(name, folder);
+const samplePath = (name: string) => new URL(name, folder);
 
 /** A JPEG or PNG as an upright grey picture. */
-export async function greyOf(image: Sharp): Promise<GreyPicture> {
+async function greyOf(image: Sharp): Promise<GreyPicture> {
   const { data, info } = await image
     .autoOrient()
     .toColourspace('b-w')

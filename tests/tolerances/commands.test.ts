@@ -51,7 +51,7 @@ describe('convert-table', () => {
     const csv = outcome(convertTable, file('quillmoor.json'));
     expect([csv.code, csv.err]).toEqual([0, '']);
     const read = tableFromCsv(csv.out);
-    expect(read.ok && tableHash(read.value)).toBe(tableHash(quillmoor));
+    expect(read.ok && tableHash(read.value.table)).toBe(tableHash(quillmoor));
     const json = outcome(convertTable, file('quillmoor.csv'));
     expect([json.code, json.err]).toEqual([0, '']);
     expect(JSON.parse(json.out)).toEqual(quillmoor);

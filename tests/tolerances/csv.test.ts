@@ -7,7 +7,7 @@ import { anyTable } from './arbitraryTable.ts';
 /** The hash of the table in a CSV text; what is wrong with it instead where it cannot be read. */
 function hashIn(text: string): unknown {
   const read = tableFromCsv(text);
-  return read.ok ? tableHash(read.value) : read.error;
+  return read.ok ? tableHash(read.value.table) : read.error;
 }
 
 /** The same cells as another program would write them. */

@@ -14,9 +14,9 @@ import {
 } from './csvLines.ts';
 
 function read(text: string) {
-  const table = tableFromCsv(text);
-  if (!table.ok) throw new Error(JSON.stringify(table.error, null, 1));
-  return table.value;
+  const placed = tableFromCsv(text);
+  if (!placed.ok) throw new Error(JSON.stringify(placed.error, null, 1));
+  return placed.value.table;
 }
 
 /** The one row of a file with one row. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { polygonArea } from '../../lib/photo/index.ts';
 import {
-  areaOf,
   type Construction,
   constructionOf,
   constructions,
@@ -98,7 +98,7 @@ describe.each(CASES)('the section of a %s rim %s', (_, text, section) => {
   test('has simple outlines with metal in them', () => {
     for (const part of section.parts) {
       for (const outline of part.outlines) {
-        expect(areaOf(outline), part.slot).toBeGreaterThan(5);
+        expect(polygonArea(outline), part.slot).toBeGreaterThan(5);
         expect(crossings(outline), part.slot).toBe(0);
       }
     }

@@ -149,14 +149,6 @@ export function constructionOfWheel(key: string): Construction {
   return constructionOf(wheelOf(key).machine.construction);
 }
 
-/** The machine whose series a part has; a spare belongs to the machine it is kept for. */
-export function machineOf(code: string): DemoMachine {
-  return must(
-    demoMachines.find((machine) => machine.code === code),
-    `machine ${code}`,
-  );
-}
-
 /** What is odd about a part: nobody knows when or by whom it was made, or what is in the slot at all. */
 export type Odd = 'unknown age' | 'other maker' | 'unidentified';
 

@@ -34,7 +34,7 @@ const MOVES: readonly {
 ];
 
 /** Puts a new part into a slot that is free; a rim base was tested on receipt. */
-export function fitSpare(log: DemoLog, parts: Parts, wheel: string, slot: string): void {
+function fitSpare(log: DemoLog, parts: Parts, wheel: string, slot: string): void {
   const { kind } = mustSlot(constructionOfWheel(wheel), slot);
   const key = `${wheel}|${slot}, spare of day ${Math.floor(log.days)}`;
   const madeDays = Math.floor(log.days) + 60 + chanceFrom(seedOf(key)).below(200);

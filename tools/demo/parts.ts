@@ -214,7 +214,7 @@ function leadingTo(wear: WearOf, shown: readonly PinAt[]): Pin[] {
 }
 
 /** Hours a part had worked by a day, counted back from today; its present stay is taken to go on. */
-export function hoursAt(part: Part, days: number): number {
+function hoursAt(part: Part, days: number): number {
   return part.stays.reduce((hours, { wheel, from, until }) => {
     const end = Math.max(days, until ?? days);
     const perDay = wheelOf(wheel).machine.hoursPerYear / 365;

@@ -23,7 +23,7 @@ import { plannedInspections } from './rounds.ts';
  * In force, most entitled first. The rule set stands beside the maker's limits because no site works by a maker's
  * limits alone. Its paragraph (f)(9) takes rework off the table, so "repair" is left for what needs upkeep only.
  */
-export const TABLES_IN_FORCE: readonly string[] = ['29 CFR 1910.177', 'demonstration-quillmoor'];
+const TABLES_IN_FORCE: readonly string[] = ['29 CFR 1910.177', 'demonstration-quillmoor'];
 
 /** Rim bases that were not tested in a yearly round: forgotten, or the machine was away. */
 const TESTS_MISSED: readonly string[] = [

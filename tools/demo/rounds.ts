@@ -3,7 +3,7 @@ import { demoMachines, demoWheels } from './fleet.ts';
 import type { DemoInspector, DemoReviewer } from './people.ts';
 
 /** The rounds of a wheel, in order of time; `after` is the look at what was put together new. */
-export const ROUNDS = [
+const ROUNDS = [
   'year 1',
   'half-year 1',
   'year 2',

@@ -43,7 +43,7 @@ const SEEN_FROM_OUTSIDE: Readonly<Record<Slot['kind'], readonly ZoneId[]>> = {
   'O-ring': [],
 };
 
-export function turnOf(planned: PlannedInspection): Turn {
+function turnOf(planned: PlannedInspection): Turn {
   const key = inspectionKey(planned);
   return storyTurns[key] ?? turns[key] ?? {};
 }

@@ -66,7 +66,7 @@ export function LintOfTable({ lint }: { lint: readonly LintFinding[] }) {
 }
 
 /** A row as a sentence, with its note and its source. */
-export function RowWords({ row }: { row: Row }) {
+function RowWords({ row }: { row: Row }) {
   const [units] = useUnits();
   const { edition } = row.source;
   return (

@@ -35,7 +35,7 @@ export interface Operation<
   readonly problems: readonly number[];
 }
 
-export const Nothing = z.strictObject({});
+const Nothing = z.strictObject({});
 const JSON_BYTES_MAX = 64_000;
 
 interface Given<P extends Shape, Q extends Shape, B extends z.ZodType, A extends z.ZodType> {

@@ -4,7 +4,7 @@ import { PhotoFactsShape, Sha256, SiteQuery } from './shapes.ts';
 
 /** Largest piece of an upload, bytes. */
 export const PIECE_BYTES_MAX = 4_000_000;
-export const PhotoSize = z.enum(['original', '320', '1024', '2048']);
+const PhotoSize = z.enum(['original', '320', '1024', '2048']);
 
 const Place = z.strictObject({ sha256: Sha256 });
 

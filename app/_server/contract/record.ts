@@ -6,7 +6,7 @@ import { FieldProblem, Id, InspectionLineShape, SiteQuery, StoredEntryShape } fr
 const Entries = z.array(StoredEntryShape).readonly();
 const LIMIT_MAX = 1000;
 const BATCH_BYTES_MAX = 8_000_000;
-export const BATCH_ENTRIES_MAX = 500;
+const BATCH_ENTRIES_MAX = 500;
 
 const Outcome = z.discriminatedUnion('status', [
   z.strictObject({ id: z.string(), status: z.literal('stored'), seq: z.int(), receivedAt: z.string() }),

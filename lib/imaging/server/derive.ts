@@ -47,7 +47,7 @@ export async function readPhoto(
 }
 
 /** The derived pictures of an inspected photo: decoded once to the largest, the smaller ones from that. */
-export async function derivePhoto(
+async function derivePhoto(
   bytes: Uint8Array,
   photo: InspectedPhoto,
   options: DeriveOptions,

@@ -3,7 +3,6 @@ export {
   type Derivatives,
   type DerivativeWidth,
   type DeriveOptions,
-  derivePhoto,
   type ReadPhoto,
   readPhoto,
 } from './derive.ts';

@@ -52,7 +52,7 @@ export const surfaceSet = defineKind({
 });
 
 /** The choice of surface in a few words. */
-export function surfaceWords(surface: SurfaceChoice): string {
+function surfaceWords(surface: SurfaceChoice): string {
   switch (surface.form) {
     case 'zone of the mark':
       return 'the zone of each mark, at the radius of the size';

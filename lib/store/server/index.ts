@@ -17,7 +17,7 @@ export {
   type Outcome,
   type ReadSubject,
 } from './entries.ts';
-export { checkPassword, PASSWORD_CHARS_MAX, PASSWORD_CHARS_MIN } from './passwords.ts';
+export { checkPassword } from './passwords.ts';
 export {
   addFirstPerson,
   addPerson,
@@ -47,7 +47,6 @@ export {
   linkedSubjects,
   type QueuePage,
   type QueueQuery,
-  readInspectionLine,
   readLastSubmissions,
   readLog,
   readQueue,
@@ -56,7 +55,7 @@ export {
   subjectsOfType,
   type WheelBook,
 } from './reads.ts';
-export { readEntries, type Subject } from './rows.ts';
+export type { Subject } from './rows.ts';
 export { readSettings, type Settings, sessionSecret } from './settings.ts';
 export {
   addSite,
@@ -70,7 +69,7 @@ export {
   sitesOf,
   updateSite,
 } from './sites.ts';
-export { guarded, StoreTrouble, troubleOf } from './trouble.ts';
+export { StoreTrouble, troubleOf } from './trouble.ts';
 export {
   OPEN_UPLOADS_MAX,
   openUploads,

@@ -157,7 +157,7 @@ export function subjectsOfType(store: Store, site: string, type: SubjectType): s
 }
 
 /** The line of one inspection, or undefined when its entries make none. */
-export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
+function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(
     store.build.selectFrom('projection_inspection').selectAll().where('site', '=', site).where('id', '=', id),
   );

@@ -1,8 +1,8 @@
 import type { LintFinding } from './finding.ts';
 
 /** Findings about two rows that are told: of one row with those before it, and of a whole table. */
-export const TOLD_OF_ROW_MAX = 20;
-export const TOLD_MAX = 500;
+const TOLD_OF_ROW_MAX = 20;
+const TOLD_MAX = 500;
 
 /** A row, or some of it, with its place in the table. */
 interface Placed {

@@ -1,7 +1,6 @@
-export { type AssumedSize, MOUNTING_TAPER_DEGREES, SEAT_TAPER_DEGREES } from './measures.ts';
+export { type AssumedSize, MOUNTING_TAPER_DEGREES } from './measures.ts';
 export { type Stretch, type ZoneNear, zonesNear } from './nearest.ts';
 export {
-  areaOf,
   type Box,
   boxOf,
   clipLine,

@@ -5,7 +5,7 @@ import type { SizeDesignation } from '../designation.ts';
 export type AssumedSize = 'diameter' | 'width' | 'flange height';
 
 /** Bead seats of earthmover rims slope 5° towards the middle (from memory of ISO 4250-3). */
-export const SEAT_TAPER_DEGREES = 5;
+const SEAT_TAPER_DEGREES = 5;
 /** Slope of the mounting taper of a demountable rim, named in rim makers' handbooks. */
 export const MOUNTING_TAPER_DEGREES = 28;
 

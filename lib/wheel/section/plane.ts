@@ -25,16 +25,6 @@ export function boxOf(points: Line): Box {
   return { left, right, low, high };
 }
 
-/** Area inside a closed outline, mm², positive whichever way it runs (shoelace formula). */
-export function areaOf(outline: Line): number {
-  let twice = 0;
-  outline.forEach(([x, y], index) => {
-    const [nextX, nextY] = outline[(index + 1) % outline.length] ?? [x, y];
-    twice += x * nextY - nextX * y;
-  });
-  return Math.abs(twice) / 2;
-}
-
 /** Whether the point lies inside the closed outline (even–odd rule); on the edge either answer may come. */
 export function isInside([x, y]: Point, outline: Line): boolean {
   let inside = false;

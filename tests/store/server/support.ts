@@ -18,7 +18,7 @@ export const WHEEL = '33333333-3333-4333-8333-333333333333';
 export const RECEIVED_AT = '2026-05-04T08:00:00.000Z';
 
 /** A UUIDv7 numbered by `n`, so that tests read alike each time. */
-export function entryId(n: number): string {
+function entryId(n: number): string {
   return `019a0000-0000-7000-8000-${n.toString(16).padStart(12, '0')}`;
 }
 
