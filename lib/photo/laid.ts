@@ -1,12 +1,16 @@
 import type { PointPx, Shape } from '../marks/index.ts';
 import type { FiguresNear, PhotoCamera, PhotoScale, SurfaceChoice } from '../record/index.ts';
 import type { Section, ZoneId } from '../wheel/index.ts';
+import { rayThrough } from './camera.ts';
+import type { Point } from './homography.ts';
 import type { Placing } from './placement.ts';
-import { besideItsZone, isOwnChoice, placingOf } from './placing.ts';
+import { isOwnChoice, placingOf, unlikeItsZone } from './placing.ts';
 import { type Propagated, propagate } from './propagate.ts';
+import { QUALITY_LIMITS } from './qualityLimits.ts';
 import type { Reference } from './reference.ts';
 import { PICK_U_PX, referenceSizeMm } from './scales.ts';
 import type { Taking } from './size.ts';
+import { obliquityAt } from './surface.ts';
 
 /** Everything that turns the pixels of one photo into millimetres. */
 export interface PhotoScene {
@@ -60,7 +64,7 @@ export interface Laid {
   readonly size: Propagated | null;
 }
 
-/** Lays a shape on the surface chosen for it; where the program chose and the shape lies beside it, on none. */
+/** Lays a shape on the surface chosen for it; where the program chose and the shape does not fit it, on none. */
 export function layOn(reference: Reference, scene: PhotoScene, { shape, slot, zone }: Placed): Laid {
   const sized = sizedLines(shape);
   const marksPx = sized?.lines.flat() ?? (shape.form === 'spot' ? [shape.at] : []);
@@ -73,6 +77,21 @@ export function layOn(reference: Reference, scene: PhotoScene, { shape, slot, zo
     size: sized === null ? null : propagate({ reference, placing, pickU: PICK_U_PX, ...sized }),
   });
   const first = on(placingOf(scene.surface, place, reference.viewOf(reference.estimate.values)));
-  const misses = sized !== null && first.size === null;
-  return misses && isOwnChoice(scene.surface) ? on(besideItsZone()) : first;
+  if (sized === null || !isOwnChoice(scene.surface)) return first;
+  return first.size === null || isGrazed(reference, first.placing, marksPx) ? on(unlikeItsZone()) : first;
+}
+
+/** Whether the lines of sight to most points graze the surface: beyond the obliquity that refuses a size. */
+function isGrazed(reference: Reference, placing: Placing, points: readonly Point[]): boolean {
+  const view = reference.viewOf(reference.estimate.values);
+  const surface = placing.surfaceOf(
+    view,
+    placing.unknowns.map(() => 0),
+  );
+  const limit = (QUALITY_LIMITS.obliquity.refuse * Math.PI) / 180;
+  const grazed = points.filter((point) => {
+    const met = surface.meet(rayThrough(view.lens, point));
+    return met !== null && obliquityAt(met) > limit;
+  });
+  return 2 * grazed.length > points.length;
 }

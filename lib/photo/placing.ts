@@ -88,9 +88,12 @@ export function isOwnChoice(choice: SurfaceChoice): boolean {
   return choice.form === 'zone of the mark' && choice.restsOn === null && choice.turnDegrees === null;
 }
 
-/** For a mark whose lines of sight miss the surface that its zone and the reference give. */
-export function besideItsZone(): Placing {
-  return unknownSurface('not known, the mark lies beside its zone as the reference places it');
+/**
+ * For a mark that does not fit the surface that its zone and the reference give: its lines of sight miss it, or graze it
+ * so that nobody would have drawn it there.
+ */
+export function unlikeItsZone(): Placing {
+  return unknownSurface('not known, as the mark does not fit its zone where the reference places it');
 }
 
 function unknownSurface(why: string): Placing {
