@@ -128,7 +128,7 @@ export function ScalePanel({ guide, found, lengths, onGuide, pull, onCancel, onS
                 <option value={TAPE}>a length on a tape or rule</option>
                 {lengths.map((one) => (
                   <option key={one.what} value={one.what}>
-                    {one.what}: {one.typed}
+                    {one.typed}: {one.what}
                   </option>
                 ))}
                 <option value={STATED_SIZE}>{STATED_SIZE}</option>

@@ -105,7 +105,7 @@ export function SurfacePanel({ surface, section, slot, zone, depthMm, taken, onC
           ) : (
             <Field label="The card or tape lies on">
               <select value={resting} onChange={(event) => setResting(Number(event.target.value))}>
-                <option value={-1}>found by the program</option>
+                <option value={-1}>found by itself</option>
                 {ledges.map((ledge, index) => (
                   <option key={ledgeWords(ledge)} value={index}>
                     {ledgeWords(ledge)}
@@ -119,7 +119,7 @@ export function SurfacePanel({ surface, section, slot, zone, depthMm, taken, onC
               value={gutterSide}
               onChange={(event) => setGutterSide(event.target.value as typeof gutterSide)}
             >
-              <option value="found">found by the program</option>
+              <option value="found">found by itself</option>
               <option value="top">top</option>
               <option value="bottom">bottom</option>
             </select>
