@@ -26,9 +26,13 @@ const config = {
   serverExternalPackages: ['better-sqlite3', 'sharp', 'libheif-js'],
   turbopack: {
     root: import.meta.dirname,
-    // OpenCV's JavaScript build names modules of Node.js that it does not use in a browser.
+    // OpenCV's JavaScript build names modules of Node.js that it does not use in a browser. The PDF writer loads the
+    // others only to turn HTML and SVG into pages, which the card is not: every device would keep them for nothing.
     resolveAlias: Object.fromEntries(
-      ['fs', 'path', 'crypto'].map((name) => [name, { browser: './app/_client/nothing.ts' }]),
+      ['fs', 'path', 'crypto', 'canvg', 'dompurify', 'html2canvas'].map((name) => [
+        name,
+        { browser: './app/_client/nothing.ts' },
+      ]),
     ),
   },
   async headers() {

@@ -1,12 +1,11 @@
-import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import { v7 } from 'uuid';
-import { must } from '../lib/base/index.ts';
 import { kinds } from '../lib/record/index.ts';
 import setup from '../tests/screens/server.ts';
-import { ADMIN, PASSWORD, setUpSite, writer } from '../tests/screens/site.ts';
-import { BASE_URL, call, desk, launch, phone, signIn } from '../tests/screens/support.ts';
+import { ADMIN, PASSWORD } from '../tests/screens/site.ts';
+import { BASE_URL, launch, phone, signIn } from '../tests/screens/support.ts';
 import { measureFrames } from './support/frames.ts';
+import { openedInspection } from './support/inspection.ts';
 
 /**
  * Two figures of the built application in Chromium: frames while a 12-megapixel photo with 300 marks is panned and
@@ -15,55 +14,13 @@ import { measureFrames } from './support/frames.ts';
 const stop = await setup();
 const browser = await launch();
 try {
-  const admin = await desk(browser);
-  await call(admin, 'POST', '/api/v1/first-run', {
-    siteName: 'Bench',
-    name: 'Bench',
-    email: ADMIN,
-    password: PASSWORD,
-  });
-  const page = await admin.newPage();
-  await signIn(page, ADMIN, PASSWORD);
-  const { wheel } = await setUpSite(admin);
-  const { write, site } = await writer(admin);
+  const { admin, component, inspection, write, attach } = await openedInspection(browser);
   const noise = Buffer.alloc(400 * 300 * 3, 0).map((_, i) => (i * 2_654_435_761) % 251);
   const photoBytes = await sharp(noise, { raw: { width: 400, height: 300, channels: 3 } })
     .resize(4000, 3000)
     .jpeg({ quality: 85 })
     .toBuffer();
-  const photo = createHash('sha256').update(photoBytes).digest('hex');
-  for (let offset = 0; offset < photoBytes.length; offset += 1_000_000) {
-    const sent = await admin.request.fetch(`${BASE_URL}/api/v1/photos/${photo}?site=${site}`, {
-      method: 'PATCH',
-      headers: {
-        Origin: BASE_URL,
-        'Content-Type': 'application/octet-stream',
-        'Upload-Offset': String(offset),
-        'Upload-Length': String(photoBytes.length),
-        'Upload-Name': 'bench.jpg',
-      },
-      data: photoBytes.subarray(offset, offset + 1_000_000),
-    });
-    if (!sent.ok()) throw new Error(await sent.text());
-  }
-  const book = await call<{ components: { id: string }[] }>(
-    admin,
-    'GET',
-    `/api/v1/wheels/${wheel}/book?site=${site}`,
-  );
-  const component = must(book.json.components[0], 'a component').id;
-  const inspection = v7();
-  await write(kinds.inspectionOpened, inspection, { wheel, reason: 'bench' });
-  await write(kinds.photoAttached, inspection, {
-    photo,
-    name: 'bench.jpg',
-    bytes: photoBytes.length,
-    widthPx: 4000,
-    heightPx: 3000,
-    component,
-    zone: 'gutter groove',
-    clock: 3,
-  });
+  const photo = await attach(photoBytes);
   for (let n = 0; n < 300; n += 1) {
     const [x, y] = [120 + (n % 20) * 190, 120 + Math.floor(n / 20) * 190];
     const points = Array.from({ length: 8 }, (_, i): [number, number] => [

@@ -1,17 +1,14 @@
 import { spawnSync } from 'node:child_process';
-import { createHash } from 'node:crypto';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { v7 } from 'uuid';
 import { must } from '../lib/base/index.ts';
 import { greyPicture } from '../lib/imaging/server/index.ts';
 import { findCards, loadCv } from '../lib/imaging/vision/index.ts';
 import { cardLayouts, locateReference, markerCorners } from '../lib/photo/index.ts';
-import { kinds } from '../lib/record/index.ts';
 import setup from '../tests/screens/server.ts';
-import { ADMIN, PASSWORD, setUpSite, writer } from '../tests/screens/site.ts';
-import { BASE_URL, call, desk, launch, signIn } from '../tests/screens/support.ts';
+import { launch } from '../tests/screens/support.ts';
+import { openedInspection } from './support/inspection.ts';
 
 /**
  * Time from a photo of 12 megapixels to its scale: in Chromium (bytes to markers, in the worker, warm), in Node.js by
@@ -66,54 +63,9 @@ async function inChromium(): Promise<{ ms: number; blockedMs: number }> {
   const stop = await setup();
   const browser = await launch();
   try {
-    const admin = await desk(browser);
-    await call(admin, 'POST', '/api/v1/first-run', {
-      siteName: 'Bench',
-      name: 'Bench',
-      email: ADMIN,
-      password: PASSWORD,
-    });
-    const page = await admin.newPage();
-    await signIn(page, ADMIN, PASSWORD);
-    const { wheel } = await setUpSite(admin);
-    const { write, site } = await writer(admin);
-    const book = await call<{ components: { id: string }[] }>(
-      admin,
-      'GET',
-      `/api/v1/wheels/${wheel}/book?site=${site}`,
-    );
-    const component = must(book.json.components[0], 'a component').id;
-    const inspection = v7();
-    await write(kinds.inspectionOpened, inspection, { wheel, reason: 'bench' });
+    const { page, inspection, attach } = await openedInspection(browser);
     const hashes: string[] = [];
-    for (const file of photos) {
-      const bytes = readFileSync(file);
-      const photo = createHash('sha256').update(bytes).digest('hex');
-      hashes.push(photo);
-      for (let offset = 0; offset < bytes.length; offset += 1_000_000) {
-        await admin.request.fetch(`${BASE_URL}/api/v1/photos/${photo}?site=${site}`, {
-          method: 'PATCH',
-          headers: {
-            Origin: BASE_URL,
-            'Content-Type': 'application/octet-stream',
-            'Upload-Offset': String(offset),
-            'Upload-Length': String(bytes.length),
-            'Upload-Name': 'bench.jpg',
-          },
-          data: bytes.subarray(offset, offset + 1_000_000),
-        });
-      }
-      await write(kinds.photoAttached, inspection, {
-        photo,
-        name: 'bench.jpg',
-        bytes: bytes.length,
-        widthPx: 4000,
-        heightPx: 3000,
-        component,
-        zone: 'gutter groove',
-        clock: 3,
-      });
-    }
+    for (const file of photos) hashes.push(await attach(readFileSync(file)));
     await page.goto(`/inspect?id=${inspection}`);
     await page.waitForTimeout(6000);
     const times: number[] = [];

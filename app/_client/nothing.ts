@@ -1,2 +1,2 @@
-/** Stands in the browser for modules of Node.js that a library names and never calls there. */
+/** Stands in the browser for modules that a library names and that are never called there. */
 export default {};

@@ -1,3 +1,4 @@
+import { counted } from '../base/index.ts';
 import { nominalU } from '../tolerances/index.ts';
 import { showNumber, showProbability, type UnitPreference } from '../units/index.ts';
 import { atHandFor } from './atHand.ts';
@@ -23,10 +24,6 @@ function place(clock: number | null): string {
   return clock === null ? 'No place given' : `${clock} o'clock`;
 }
 
-function count(n: number, one: string): string {
-  return `${n} ${one}${n === 1 ? '' : 's'}`;
-}
-
 function instrumentText(reading: Pick<ReadingEvidence, 'method' | 'instrument'>): string {
   if (reading.method === 'photo') return 'from a photo';
   return reading.instrument === null ? 'no instrument named' : `with ${reading.instrument.name}`;
@@ -41,13 +38,13 @@ function readingsStep({ finding, size, u }: Shown, readings: readonly ReadingEvi
     return `${place(reading.clock)}: ${typed}, ${instrumentText(reading)}, u = ${u(reading.uMm)}`;
   });
   // Sizes of marked patches are no readings of the part: the finding itself holds them.
-  const gist = found.length === 0 ? 'a size from marks on a photo' : count(found.length, 'reading');
+  const gist = found.length === 0 ? 'a size from marks on a photo' : counted(found.length, 'reading');
   return { title: 'Readings as typed', gist, lines };
 }
 
 function groupLine({ size, u }: Shown, clock: number | null, group: ReadingGroup): string {
   const by = group.method === 'photo' ? 'from photos' : (group.instrument ?? 'no instrument named');
-  return `${place(clock)}, ${by}: ${size(group.value)}, u = ${u(group.u)}, ${count(group.repeats, 'reading')}`;
+  return `${place(clock)}, ${by}: ${size(group.value)}, u = ${u(group.u)}, ${counted(group.repeats, 'reading')}`;
 }
 
 function meanText(at: PositionValue): string {
@@ -70,7 +67,7 @@ function placesSteps(shown: Shown): TraceStep[] {
   return [
     {
       title: 'Each place',
-      gist: count(positions.length, 'place'),
+      gist: counted(positions.length, 'place'),
       lines: positions.flatMap((at) => placeLines(shown, at)),
     },
     {

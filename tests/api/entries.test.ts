@@ -1,7 +1,19 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import { verifyChains } from '../../lib/store/server/index.ts';
-import { anEntry, NORTH, problemOf, SOUTH, send, signIn, twoSites, WHEEL, withServer } from './support.ts';
+import {
+  anEntry,
+  append,
+  NORTH,
+  type Outcome,
+  problemOf,
+  SOUTH,
+  send,
+  signIn,
+  twoSites,
+  WHEEL,
+  withServer,
+} from './support.ts';
 
 withServer(twoSites);
 
@@ -10,28 +22,15 @@ beforeAll(async () => {
   cookie = await signIn('ada@rims.example');
 });
 
-interface Results {
-  readonly results: ReadonlyArray<{
-    id: string;
-    status: string;
-    seq?: number;
-    problem?: Record<string, string>;
-  }>;
-}
-
-async function append(...entries: unknown[]): Promise<Results['results']> {
-  const response = await send('POST', '/api/v1/entries', { cookie, json: { entries } });
-  expect(response.status).toBe(200);
-  return ((await response.json()) as Results).results;
-}
+const outcomes = (...entries: unknown[]) => append(cookie, entries);
 
 describe('sending entries', () => {
   it('answers each by id, and the same again when they are sent again', async () => {
     const entries = [anEntry(), anEntry()];
-    expect((await append(...entries)).map(({ id, status }) => [id, status])).toEqual(
+    expect((await outcomes(...entries)).map(({ id, status }) => [id, status])).toEqual(
       entries.map((entry) => [entry.id, 'stored']),
     );
-    expect((await append(...entries)).map(({ status }) => status)).toEqual([
+    expect((await outcomes(...entries)).map(({ status }) => status)).toEqual([
       'already stored',
       'already stored',
     ]);
@@ -47,31 +46,31 @@ describe('sending entries', () => {
     ['a member too many', { extra: 1 }, 'extra'],
   ])('with %s refuses that one alone and names the field', async (_, change, field) => {
     const good = anEntry();
-    const results = await append({ ...anEntry(), ...change }, good);
+    const results = await outcomes({ ...anEntry(), ...change }, good);
     expect(results[0]).toMatchObject({ status: 'refused', problem: { code: 'entry-envelope', field } });
     expect(results[1]).toMatchObject({ id: good.id, status: 'stored' });
   });
 
   it('refuses what is no entry at all, number by number', async () => {
-    expect((await append(null, 7, 'x', [])).map(({ id, status }) => [id, status])).toEqual(
+    expect((await outcomes(null, 7, 'x', [])).map(({ id, status }) => [id, status])).toEqual(
       new Array(4).fill(['', 'refused']),
     );
   });
 
   it('takes entries of the signed-in person only', async () => {
-    expect((await append(anEntry({ author: 'sol' })))[0]?.problem?.code).toBe('entry-author');
+    expect((await outcomes(anEntry({ author: 'sol' })))[0]?.problem?.code).toBe('entry-author');
   });
 
   it('takes entries for own sites only, and speaks of an unknown site alike', async () => {
-    const [foreign] = await append(anEntry({ site: SOUTH }));
-    const [unknown] = await append(anEntry({ site: WHEEL }));
+    const [foreign] = await outcomes(anEntry({ site: SOUTH }));
+    const [unknown] = await outcomes(anEntry({ site: WHEEL }));
     expect(foreign?.problem).toMatchObject({ code: 'site-unknown' });
     expect({ ...unknown?.problem, value: '' }).toEqual({ ...foreign?.problem, value: '' });
   });
 
   it('takes a device clock up to a day ahead', async () => {
     const ahead = (hours: number) => new Date(Date.now() + hours * 3_600_000).toISOString();
-    const results = await append(anEntry({ at: ahead(23.9) }), anEntry({ at: ahead(24.1) }));
+    const results = await outcomes(anEntry({ at: ahead(23.9) }), anEntry({ at: ahead(24.1) }));
     expect(results.map(({ status, problem }) => problem?.code ?? status)).toEqual(['stored', 'entry-future']);
   });
 
@@ -83,7 +82,7 @@ describe('sending entries', () => {
         bytes: Buffer.from(`{"entries":[${text}]}`),
         headers: { 'content-type': 'application/json' },
       });
-      return ((await response.json()) as Results).results[0]?.problem;
+      return ((await response.json()) as { results: Outcome[] }).results[0]?.problem;
     };
     expect(await post(entry.replace('"HERE"', '1e999'))).toMatchObject({
       code: 'entry-number',
@@ -97,7 +96,7 @@ describe('sending entries', () => {
   it('takes bodies up to 64 kB, outlines and verdicts a little more', async () => {
     // The members around the text take 11 bytes: {"text":""}.
     const note = (bytes: number) => anEntry({ body: { text: 'x'.repeat(bytes - 11) } });
-    const results = await append(note(64_000), note(64_001), anEntry({ kind: 'constructor' }));
+    const results = await outcomes(note(64_000), note(64_001), anEntry({ kind: 'constructor' }));
     expect(results.map(({ status, problem }) => problem?.code ?? status)).toEqual([
       'stored',
       'entry-bytes',
@@ -106,9 +105,9 @@ describe('sending entries', () => {
     expect(results[1]?.problem?.message).toContain('64 kB');
     const many = new Array(30_000).fill({ x: 0.5, y: 0.5 });
     const kind = 'from a newer version';
-    expect((await append(anEntry({ kind, body: { many } })))[0]?.problem?.code).toBe('entry-bytes');
+    expect((await outcomes(anEntry({ kind, body: { many } })))[0]?.problem?.code).toBe('entry-bytes');
     const drawn = anEntry({ kind: 'mark drawn', v: 9, body: { text: 'x'.repeat(200_000) } });
-    expect((await append(drawn))[0]?.status).toBe('stored');
+    expect((await outcomes(drawn))[0]?.status).toBe('stored');
   });
 
   it('answers nesting of any depth anywhere by refusing', async () => {
@@ -124,7 +123,7 @@ describe('sending entries', () => {
     for (const entry of [JSON.stringify(opened), id, '"HERE"']) {
       const response = await post(`{"entries":[${entry.replace('"HERE"', deep)}]}`);
       expect(response.status).toBe(200);
-      expect(((await response.json()) as Results).results[0]?.status).toBe('refused');
+      expect(((await response.json()) as { results: Outcome[] }).results[0]?.status).toBe('refused');
     }
     expect((await post(`{"entries":${deep}}`)).status).toBe(200);
     expect((await post(`{"more":${deep}}`)).status).toBe(400);
@@ -168,7 +167,7 @@ describe('reading entries', () => {
   });
 
   it('keeps to the asked types of subject and refuses others', async () => {
-    await append(anEntry({ subject: { type: 'wheel', id: WHEEL } }));
+    await outcomes(anEntry({ subject: { type: 'wheel', id: WHEEL } }));
     const response = await send('GET', `/api/v1/entries?site=${NORTH}&subjects=wheel,component`, { cookie });
     const { entries } = (await response.json()) as { entries: Array<{ subject: { type: string } }> };
     expect(entries.map((entry) => entry.subject.type)).toEqual(['wheel']);
@@ -177,7 +176,7 @@ describe('reading entries', () => {
   });
 
   it('gives the wheel with its inspections, and the queue', async () => {
-    await append(anEntry({ kind: 'inspection opened', body: { wheel: WHEEL, reason: 'yearly' } }));
+    await outcomes(anEntry({ kind: 'inspection opened', body: { wheel: WHEEL, reason: 'yearly' } }));
     const book = await send('GET', `/api/v1/wheels/${WHEEL}/book?site=${NORTH}`, { cookie });
     expect(await book.json()).toMatchObject({
       wheel: WHEEL,

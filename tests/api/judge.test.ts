@@ -1,44 +1,21 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { z } from 'zod';
 import { serverContext } from '../../app/_server/context.ts';
 import { projectRecord } from '../../app/_server/project.ts';
 import { canonicalJson, must } from '../../lib/base/index.ts';
-import {
-  type Entry,
-  foldInspection,
-  foldRegister,
-  type Kind,
-  kinds,
-  makeEntry,
-} from '../../lib/record/index.ts';
+import { type Entry, foldInspection, foldRegister, kinds } from '../../lib/record/index.ts';
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
-import { addPerson, readQueue, rebuildProjections } from '../../lib/store/server/index.ts';
+import { readQueue, rebuildProjections } from '../../lib/store/server/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { thing } from '../support/entries.ts';
-import { NORTH, PASSWORD, send, signIn, twoSites, WHEEL, withServer } from './support.ts';
-
-const INSPECTION = thing(70);
-const BASE = thing(71);
-const TABLES = ['demonstration-quillmoor'];
+import { depthBody, thing } from '../support/entries.ts';
+import { addPeople, append, NORTH, send, signIn, twoSites, WHEEL, withServer } from './support.ts';
+import { BASE, INSPECTION, make, moment, registerOfWheel, submission, TABLES } from './writing.ts';
 
 withServer(async (context) => {
   await twoSites(context);
-  const passwordHash = await context.accounts.hash(PASSWORD);
-  for (const [id, roles] of [
+  await addPeople(context, [
     ['rey', ['reviewer']],
     ['max', ['reviewer', 'inspector']],
-  ] as const) {
-    const made = addPerson(context.store, {
-      id,
-      name: id,
-      email: `${id}@rims.example`,
-      administrator: false,
-      passwordHash,
-      roles: [{ site: NORTH, roles: [...roles] }],
-      now: context.now(),
-    });
-    if (!made.ok) throw new Error(made.error.message);
-  }
+  ]);
 });
 
 const cookies = new Map<string, string>();
@@ -46,110 +23,31 @@ beforeAll(async () => {
   for (const who of ['ada', 'rey', 'max']) cookies.set(who, await signIn(`${who}@rims.example`));
 });
 
-let serial = 0;
-let ms = Date.parse('2026-05-04T08:00:00.000Z');
-function make<B extends z.ZodType>(author: string, kind: Kind<B>, subject: string, body: z.input<B>): Entry {
-  serial += 1;
-  ms += 1000;
-  return makeEntry(kind, subject, body, {
-    id: `019b0000-0000-7000-9000-${serial.toString(16).padStart(12, '0')}`,
-    site: NORTH,
-    at: new Date(ms).toISOString(),
-    author,
-    device: 'phone',
-  });
-}
-
-interface Outcome {
-  readonly status: string;
-  readonly problem?: { readonly code: string; readonly field: string };
-}
-async function append(author: string, ...entries: Entry[]): Promise<readonly Outcome[]> {
-  const response = await send('POST', '/api/v1/entries', {
-    cookie: must(cookies.get(author), author),
-    json: { entries },
-  });
-  return ((await response.json()) as { results: Outcome[] }).results;
-}
+const outcomes = (author: string, ...entries: Entry[]) => append(must(cookies.get(author), author), entries);
 async function stored(author: string, ...entries: Entry[]): Promise<void> {
-  for (const outcome of await append(author, ...entries)) expect(outcome).toMatchObject({ status: 'stored' });
+  for (const outcome of await outcomes(author, ...entries))
+    expect(outcome).toMatchObject({ status: 'stored' });
 }
 
 const register: Entry[] = [];
 const evidence: Entry[] = [];
-const reading = (id: number, typed: string) => ({
-  reading: thing(id),
-  component: BASE,
-  characteristic: 'gutter depth' as const,
-  zone: 'gutter groove' as const,
-  clock: 3,
-  state: null,
-  typed,
-  defaultUnit: 'mm' as const,
-  valueMm: Number(typed),
-  instrument: null,
-  repeat: 1,
-  confirmed: false,
-  overlap: false,
-});
-
-/** A submission as an honest device makes it from these entries. */
-function submission(
-  author: string,
-  entries: readonly Entry[],
-  change: (verdict: Verdict) => Verdict = (one) => one,
-): Entry {
-  const state = foldInspection(entries);
-  const folded = foldRegister(register);
-  const wheel = must(folded.wheels.get(WHEEL), 'the wheel');
-  const decidedAt = new Date(ms + 1000).toISOString();
-  const verdict = evaluate(gatherEvidence(state, wheel, folded, decidedAt), tablesNamed(TABLES).tables);
-  return make(author, kinds.inspectionSubmitted, INSPECTION, {
-    covers: [...state.coverable],
-    verdict: { ...change(verdict) },
-  });
-}
+const reading = (id: number, valueMm: number) => depthBody(thing(id), BASE, valueMm);
 
 describe('what sums the record up has to follow from it', () => {
   it('takes the register and the evidence', async () => {
-    register.push(
-      make('ada', kinds.siteDescribed, NORTH, {
-        name: 'North pit',
-        tables: TABLES,
-        keepLocation: false,
-        demonstration: true,
-      }),
-      make('ada', kinds.wheelDescribed, WHEEL, {
-        tag: '4K7-P34',
-        designation: '25-17.00/2.0',
-        construction: 'three-piece',
-        maker: 'Quillmoor Rimworks',
-        series: 'QX',
-        machine: '',
-        position: '',
-        dual: false,
-      }),
-      make('ada', kinds.componentDescribed, BASE, {
-        componentKind: 'rim base',
-        maker: 'Quillmoor Rimworks',
-        series: 'QX',
-        stamp: '1',
-        madeOn: null,
-      }),
-      make('ada', kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }),
-    );
+    register.push(...registerOfWheel());
     await stored('ada', ...register);
     evidence.push(
       make('ada', kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' }),
-      make('ada', kinds.readingEntered, INSPECTION, reading(80, '8.2')),
+      make('ada', kinds.readingEntered, INSPECTION, reading(80, 8.2)),
     );
     await stored('ada', ...evidence);
   });
 
   it('refuses a reading whose value is not what was typed', async () => {
-    const [outcome] = await append(
+    const [outcome] = await outcomes(
       'ada',
-      make('ada', kinds.readingEntered, INSPECTION, { ...reading(81, '8.2'), valueMm: 14 }),
+      make('ada', kinds.readingEntered, INSPECTION, { ...reading(81, 8.2), valueMm: 14 }),
     );
     expect(outcome).toMatchObject({
       status: 'refused',
@@ -162,29 +60,29 @@ describe('what sums the record up has to follow from it', () => {
     parts: verdict.parts.map((part) => ({ ...part, result: 'keep' as const })),
   });
   const lies: [name: string, make: () => Entry, code: string][] = [
-    ['a verdict that claims keep', () => submission('ada', evidence, keepAll), 'submission-verdict'],
+    ['a verdict that claims keep', () => submission(register, evidence, keepAll), 'submission-verdict'],
     [
       'a verdict under other tables',
-      () => submission('ada', evidence, (one) => ({ ...one, tables: [] })),
+      () => submission(register, evidence, (one) => ({ ...one, tables: [] })),
       'submission-verdict',
     ],
     [
       'evidence changed inside the verdict',
       () =>
-        submission('ada', evidence, (one) =>
+        submission(register, evidence, (one) =>
           evaluate({ ...one.inputs, parts: [] }, tablesNamed(TABLES).tables),
         ),
       'submission-verdict',
     ],
     [
       'a submission that leaves the bad reading out',
-      () => submission('ada', evidence.slice(0, 1)),
+      () => submission(register, evidence.slice(0, 1)),
       'submission-leaves-out',
     ],
     [
       'a submission that rests on entries nobody sent',
       () =>
-        submission('ada', [
+        submission(register, [
           ...evidence,
           make('ada', kinds.gateAnswered, INSPECTION, {
             question: 'valve core out',
@@ -198,18 +96,18 @@ describe('what sums the record up has to follow from it', () => {
     [
       'a verdict of another day',
       () => {
-        const honest = submission('ada', evidence);
-        return { ...honest, at: new Date(ms + 3_600_000).toISOString() };
+        const honest = submission(register, evidence);
+        return { ...honest, at: moment(3_600_000) };
       },
       'submission-moment',
     ],
   ];
   it.each(lies)('refuses %s', async (_name, made, code) => {
-    expect((await append('ada', made()))[0]).toMatchObject({ status: 'refused', problem: { code } });
+    expect((await outcomes('ada', made()))[0]).toMatchObject({ status: 'refused', problem: { code } });
   });
 
   it('takes the honest one, and it is in the queue with its results', async () => {
-    await stored('ada', submission('ada', evidence));
+    await stored('ada', submission(register, evidence));
     const { store } = await serverContext();
     const queue = readQueue(store, { site: NORTH, status: 'submitted', limit: 10 });
     expect(queue).toMatchObject({
@@ -260,11 +158,11 @@ describe('what is recorded cannot be changed without a trace', () => {
   it('not by entering a known reading or defect again, nor by a second beginning', async () => {
     await stored('ada', make('ada', kinds.defectNoted, INSPECTION, noted(BASE)));
     for (const entry of [
-      make('max', kinds.readingEntered, INSPECTION, reading(80, '14')),
+      make('max', kinds.readingEntered, INSPECTION, reading(80, 14)),
       make('max', kinds.defectNoted, INSPECTION, noted(OTHER)),
       make('max', kinds.inspectionOpened, INSPECTION, { wheel: thing(99), reason: 'other' }),
     ]) {
-      expect((await append('max', entry))[0]).toMatchObject({
+      expect((await outcomes('max', entry))[0]).toMatchObject({
         status: 'refused',
         problem: { code: 'entry-again' },
       });
@@ -283,7 +181,7 @@ describe('what is recorded cannot be changed without a trace', () => {
       inspection: null,
       dutyHours: null,
     });
-    expect((await append('ada', test))[0]).toMatchObject({
+    expect((await outcomes('ada', test))[0]).toMatchObject({
       problem: { code: 'test-date', field: 'body.on' },
     });
   });
@@ -301,12 +199,7 @@ describe('what is recorded cannot be changed without a trace', () => {
     ];
     const state = foldInspection([...evidence, make('ada', kinds.defectNoted, INSPECTION, noted(BASE))]);
     const folded = foldRegister([...register, ...swap]);
-    const inputs = gatherEvidence(
-      state,
-      must(folded.wheels.get(WHEEL), 'the wheel'),
-      folded,
-      new Date(ms).toISOString(),
-    );
+    const inputs = gatherEvidence(state, must(folded.wheels.get(WHEEL), 'the wheel'), folded, moment());
     expect(inputs.elsewhere).toEqual([
       { component: BASE, what: 'defect' },
       { component: BASE, what: 'reading' },
@@ -326,7 +219,7 @@ describe('what is recorded cannot be changed without a trace', () => {
       ...make('ada', kinds.inspectionSubmitted, INSPECTION, { covers: [thing(1)], verdict: {} }),
       v: 2,
     };
-    expect((await append('ada', newer))[0]).toMatchObject({ problem: { code: 'entry-newer' } });
+    expect((await outcomes('ada', newer))[0]).toMatchObject({ problem: { code: 'entry-newer' } });
   });
 });
 
@@ -340,7 +233,7 @@ describe('reviewing', () => {
       entries.filter((one) => one.kind === 'inspection submitted').at(-1),
       'a submission',
     );
-    return append(
+    return outcomes(
       author,
       make(author, kinds.reviewConcluded, INSPECTION, {
         submission: submitted.id,
@@ -365,7 +258,7 @@ describe('reviewing', () => {
       cookie: must(cookies.get('ada'), 'ada'),
     });
     const { entries } = (await response.json()) as { entries: Entry[] };
-    await stored('ada', submission('ada', entries));
+    await stored('ada', submission(register, entries));
     expect((await conclude('ada', 'agreed', 'scrap'))[0]).toMatchObject({ problem: { code: 'entry-role' } });
     expect((await conclude('max', 'agreed', 'scrap'))[0]).toMatchObject({
       problem: { code: 'review-own-work' },
@@ -385,7 +278,7 @@ describe('reviewing', () => {
   });
 
   it('evidence that came after the submission reopens the inspection', async () => {
-    await stored('ada', make('ada', kinds.readingEntered, INSPECTION, reading(85, '8.1')));
+    await stored('ada', make('ada', kinds.readingEntered, INSPECTION, reading(85, 8.1)));
     const { store } = await serverContext();
     expect(readQueue(store, { site: NORTH, status: 'reopened', limit: 10 })).toMatchObject({
       ok: true,

@@ -1,10 +1,10 @@
 import { appendFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
-import { addPerson, OPEN_UPLOADS_MAX, type Role } from '../../lib/store/server/index.ts';
+import { OPEN_UPLOADS_MAX, type Role } from '../../lib/store/server/index.ts';
 import { CAMERA_TAGS, grain } from '../imaging/pictures.ts';
 import { dataFiles, get, hashOf, piece, session } from './photo-requests.ts';
-import { NORTH, PASSWORD, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
+import { addPeople, NORTH, problemOf, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
 
 withServer(twoSites);
 
@@ -174,17 +174,7 @@ describe('sending a photo', () => {
 
 describe('a photo begun by somebody else', () => {
   const person = async (id: string, roles: readonly Role[]) => {
-    const { accounts, store, now } = await serverContext();
-    const made = addPerson(store, {
-      id,
-      name: id,
-      email: `${id}@rims.example`,
-      administrator: false,
-      passwordHash: await accounts.hash(PASSWORD),
-      roles: [{ site: NORTH, roles }],
-      now: now(),
-    });
-    expect(made.ok).toBe(true);
+    await addPeople(await serverContext(), [[id, roles]]);
     return signIn(`${id}@rims.example`);
   };
 

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import type { Entry } from '../../lib/record/index.ts';
 import { findSite, setRoles } from '../../lib/store/server/index.ts';
-import { anEntry, NORTH, SOUTH, send, signIn, twoSites, withServer } from './support.ts';
+import { anEntry, append, NORTH, SOUTH, signIn, twoSites, withServer } from './support.ts';
 
 withServer(twoSites);
 
@@ -22,12 +22,7 @@ const described = (site: string, name: string, at: string): Entry =>
   });
 
 async function outcomes(...entries: Entry[]): Promise<string[]> {
-  const response = await send('POST', '/api/v1/entries', { cookie, json: { entries } });
-  expect(response.status).toBe(200);
-  const { results } = (await response.json()) as {
-    results: Array<{ status: string; problem?: { code: string } }>;
-  };
-  return results.map(({ status, problem }) => problem?.code ?? status);
+  return (await append(cookie, entries)).map(({ status, problem }) => problem?.code ?? status);
 }
 
 async function nameOf(site: string): Promise<string | undefined> {

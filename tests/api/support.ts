@@ -123,6 +123,41 @@ export async function twoSites(context: ServerContext): Promise<void> {
   }
 }
 
+/** People of the north by id, each with roles there. */
+export async function addPeople(
+  context: ServerContext,
+  people: ReadonlyArray<readonly [id: string, roles: readonly Role[]]>,
+): Promise<void> {
+  const passwordHash = await context.accounts.hash(PASSWORD);
+  for (const [id, roles] of people) {
+    const made = addPerson(context.store, {
+      id,
+      name: id,
+      email: `${id}@rims.example`,
+      administrator: false,
+      passwordHash,
+      roles: [{ site: NORTH, roles }],
+      now: context.now(),
+    });
+    if (!made.ok) throw new Error(made.error.message);
+  }
+}
+
+/** What became of one entry that was sent. */
+export interface Outcome {
+  readonly id: string;
+  readonly status: string;
+  readonly seq?: number;
+  readonly problem?: Readonly<Record<string, string>>;
+}
+
+/** Sends entries in one batch and gives what became of each; throws when the batch as a whole is refused. */
+export async function append(cookie: string, entries: readonly unknown[]): Promise<readonly Outcome[]> {
+  const response = await send('POST', '/api/v1/entries', { cookie, json: { entries } });
+  if (response.status !== 200) throw new Error(`${response.status}: ${await response.text()}`);
+  return ((await response.json()) as { results: readonly Outcome[] }).results;
+}
+
 let serial = 0;
 
 /** An entry of Ada's in the north, about an inspection of `WHEEL`. */

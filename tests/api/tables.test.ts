@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { z } from 'zod';
 import { must } from '../../lib/base/index.ts';
-import { type Entry, type Kind, kinds, makeEntry } from '../../lib/record/index.ts';
-import { addPerson, type Role } from '../../lib/store/server/index.ts';
+import { type Entry, kinds } from '../../lib/record/index.ts';
+import type { Role } from '../../lib/store/server/index.ts';
 import { tableHash } from '../../lib/tolerances/index.ts';
 import { thing } from '../support/entries.ts';
 import { tableOf, testSource } from '../support/evidence.ts';
-import { NORTH, PASSWORD, send, signIn, twoSites, withServer } from './support.ts';
+import { addPeople, append, signIn, twoSites, withServer } from './support.ts';
+import { make } from './writing.ts';
 
 const PEOPLE: ReadonlyArray<readonly [string, readonly Role[]]> = [
   ['rey', ['reviewer']],
@@ -16,19 +16,7 @@ const PEOPLE: ReadonlyArray<readonly [string, readonly Role[]]> = [
 
 withServer(async (context) => {
   await twoSites(context);
-  const passwordHash = await context.accounts.hash(PASSWORD);
-  for (const [id, roles] of PEOPLE) {
-    const made = addPerson(context.store, {
-      id,
-      name: id,
-      email: `${id}@rims.example`,
-      administrator: false,
-      passwordHash,
-      roles: [{ site: NORTH, roles }],
-      now: context.now(),
-    });
-    if (!made.ok) throw new Error(made.error.message);
-  }
+  await addPeople(context, PEOPLE);
 });
 
 const cookies = new Map<string, string>();
@@ -38,30 +26,10 @@ beforeAll(async () => {
 });
 
 const TABLE = thing(80);
-let serial = 0;
-let ms = Date.parse('2026-05-04T08:00:00.000Z');
-function make<B extends z.ZodType>(author: string, kind: Kind<B>, subject: string, body: z.input<B>): Entry {
-  serial += 1;
-  ms += 1000;
-  return makeEntry(kind, subject, body, {
-    id: `019b0000-0000-7000-9100-${serial.toString(16).padStart(12, '0')}`,
-    site: NORTH,
-    at: new Date(ms).toISOString(),
-    author,
-    device: 'desk',
-  });
-}
 
 /** What became of one entry: "stored", or the code and the field it was refused for. */
 async function outcome(entry: Entry): Promise<string> {
-  const response = await send('POST', '/api/v1/entries', {
-    cookie: must(cookies.get(entry.author), entry.author),
-    json: { entries: [entry] },
-  });
-  const { results } = (await response.json()) as {
-    results: readonly { status: string; problem?: { code: string; field: string } }[];
-  };
-  const [one] = results;
+  const [one] = await append(must(cookies.get(entry.author), entry.author), [entry]);
   return one?.problem === undefined ? (one?.status ?? '') : `${one.problem.code}, ${one.problem.field}`;
 }
 

@@ -4,21 +4,10 @@ import { pressKey } from '../../app/_canvas/key-hand.ts';
 import { loupeTarget } from '../../app/_canvas/loupe.ts';
 import type { PhotoCanvasProps, PhotoMark, ScaleGuide } from '../../app/_canvas/types.ts';
 import type { PointPx } from '../../lib/marks/index.ts';
+import { PATCH } from '../marks/make.ts';
 
 const PORT = { width: 400, height: 300 };
-const MARK: PhotoMark = {
-  mark: 'm',
-  defect: 'corrosion',
-  shape: {
-    form: 'patch',
-    outline: [
-      [100, 100],
-      [200, 100],
-      [200, 200],
-      [100, 200],
-    ],
-  },
-};
+const MARK: PhotoMark = { mark: 'm', defect: 'corrosion', shape: PATCH };
 
 function props(changes: Partial<PhotoCanvasProps> = {}): PhotoCanvasProps {
   return {

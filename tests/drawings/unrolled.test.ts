@@ -3,6 +3,7 @@ import { byWeight, type Item, layOut, shareOfRound, tokensOf, unroll } from '../
 import type { Mark } from '../../lib/marks/index.ts';
 import { foldInspection, type InspectionState, type Written } from '../../lib/record/index.ts';
 import { constructionOf } from '../../lib/wheel/index.ts';
+import { depthBody } from '../support/entries.ts';
 
 const RIM = '00000000-0000-4000-8000-000000000001';
 const RING = '00000000-0000-4000-8000-000000000002';
@@ -17,21 +18,7 @@ function written<T>(value: T): Written<T> {
 }
 
 function reading(id: string, clock: number | null, valueMm: number) {
-  return written({
-    reading: id,
-    component: RIM,
-    characteristic: 'gutter depth' as const,
-    zone: 'gutter groove' as const,
-    clock,
-    state: null,
-    typed: `${valueMm}`,
-    defaultUnit: 'mm' as const,
-    valueMm,
-    instrument: null,
-    repeat: 1,
-    confirmed: false,
-    overlap: false,
-  });
+  return written({ ...depthBody(id, RIM, valueMm), clock });
 }
 
 function mark(id: string, component: string, zone: Mark['zone'], clock: number | null) {

@@ -70,7 +70,7 @@ export const BRANCHED: Shape = {
   ],
 };
 
-export const PATCH: Shape = {
+export const PATCH: Extract<Shape, { form: 'patch' }> = {
   form: 'patch',
   outline: [
     [100, 100],

@@ -10,17 +10,8 @@ import {
   type WorkEvent,
 } from '../../lib/marks/index.ts';
 import { Hand } from './hand.ts';
-import { ANGLE, anyPoint, SEED } from './make.ts';
+import { ANGLE, anyPoint, PATCH, SEED } from './make.ts';
 
-const PATCH: Shape & { form: 'patch' } = {
-  form: 'patch',
-  outline: [
-    [100, 100],
-    [200, 100],
-    [200, 200],
-    [100, 200],
-  ],
-};
 const CRACK: Shape = {
   form: 'trace',
   branches: [

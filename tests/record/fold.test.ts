@@ -11,25 +11,12 @@ import {
   kinds,
   mergeEntries,
 } from '../../lib/record/index.ts';
-import { BASE, entry, INSPECTION, RING, SITE, testId, thing, WHEEL } from '../support/entries.ts';
+import { BASE, depthBody, entry, INSPECTION, RING, SITE, testId, thing, WHEEL } from '../support/entries.ts';
 
 const PHOTO = 'a'.repeat(64);
 
-const readingBody = (reading: string, valueMm: number, component = BASE) => ({
-  reading,
-  component,
-  characteristic: 'gutter depth' as const,
-  zone: 'gutter groove' as const,
-  clock: 3,
-  state: null,
-  typed: `${valueMm}`,
-  defaultUnit: 'mm' as const,
-  valueMm,
-  instrument: null,
-  repeat: 1,
-  confirmed: false,
-  overlap: false,
-});
+const readingBody = (reading: string, valueMm: number, component = BASE) =>
+  depthBody(reading, component, valueMm);
 
 const markBody = (mark: string, x: number) => ({
   mark,

@@ -2,24 +2,15 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { evaluate, type PartEvidence } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { ageRow, part, soundEvidence, tableOf } from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
-const ROW = {
-  row: 'age',
-  type: 'age',
-  components: ['lock ring'],
-  beyond: 'scrap',
-  unknown: 'hold',
-  says: 'It tires.',
-  source: testSource,
-};
 
 /** The lock ring on 2026-11-02, sound but for its age. */
 function ring(over: Pick<PartEvidence, 'made' | 'dutyHours'>, row: object) {
   const evidence = soundEvidence();
   Object.assign(part(evidence, 'lock ring'), over);
-  const verdict = evaluate(evidence, [...demonstration, tableOf([{ ...ROW, ...row }])]);
+  const verdict = evaluate(evidence, [...demonstration, tableOf([ageRow(row)])]);
   const found = must(
     verdict.parts.find((one) => one.slot === 'lock ring'),
     'lock ring',

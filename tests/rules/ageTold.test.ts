@@ -1,21 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type AgeFinding, evaluate, probabilityOlder } from '../../lib/rules/index.ts';
-import { part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { ageRow, part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 type Made = { from: string; to: string } | null;
 type Hours = { value: number; u: number } | null;
 const day = (date: string) => ({ from: date, to: date });
-const row = (over: object = {}) => ({
-  row: 'age',
-  type: 'age',
-  components: ['lock ring'],
-  beyond: 'scrap',
-  unknown: 'hold',
-  says: 'It tires.',
-  source: testSource,
-  ...over,
-});
 const BAN = { row: 'ban', type: 'no rework', says: 'No heat.', source: testSource };
 
 /** The lock ring on 2026-06-01 under rows of age alone. */
@@ -54,7 +44,7 @@ describe('the probability of being older', () => {
 });
 
 describe('years', () => {
-  const years = row({ upToYears: 10 });
+  const years = ageRow({ upToYears: 10 });
   // 366 days of making: 18 of them are 4.9 %, 19 are 5.2 %.
   const range = (beyond: number) => {
     const from = new Date(Date.UTC(2016, 5, 1) - beyond * 86_400_000).toISOString().slice(0, 10);
@@ -76,7 +66,7 @@ describe('years', () => {
 });
 
 describe('hours on duty', () => {
-  const hours = (over: object = {}) => row({ upToHours: 20000, ...over });
+  const hours = (over: object = {}) => ageRow({ upToHours: 20000, ...over });
 
   test.each([
     [19999, 'keep'],
@@ -89,7 +79,7 @@ describe('hours on duty', () => {
   });
 
   test('do not matter to a row that asks for years', () => {
-    const years = row({ upToYears: 10 });
+    const years = ageRow({ upToYears: 10 });
     expect(classes(day('2010-01-01'), { value: 1, u: 0 }, [years])).toEqual(['scrap']);
     expect(classes(day('2020-01-01'), { value: 1e6, u: 0 }, [years])).toEqual(['keep']);
   });
@@ -109,7 +99,7 @@ describe('hours on duty', () => {
 });
 
 describe('what nobody knows', () => {
-  const both = (over: object = {}) => row({ upToYears: 10, upToHours: 20000, ...over });
+  const both = (over: object = {}) => ageRow({ upToYears: 10, upToHours: 20000, ...over });
   const gap = (what: string) => `Nobody knows ${what}, and a limit depends on it (Test, demonstration).`;
 
   test('holds the part, and there is no finding where nothing is known', () => {
@@ -117,8 +107,8 @@ describe('what nobody knows', () => {
       findings: [],
       missing: [gap('when it was made or its hours on duty')],
     });
-    expect(ring(null, null, [row({ upToYears: 10 })]).missing).toEqual([gap('when it was made')]);
-    expect(ring(null, null, [row({ upToHours: 9 })]).missing).toEqual([gap('its hours on duty')]);
+    expect(ring(null, null, [ageRow({ upToYears: 10 })]).missing).toEqual([gap('when it was made')]);
+    expect(ring(null, null, [ageRow({ upToHours: 9 })]).missing).toEqual([gap('its hours on duty')]);
   });
 
   test('holds the part beside what the known half says', () => {
@@ -150,7 +140,7 @@ describe('what nobody knows', () => {
 describe('the finding', () => {
   test('says all that it rests on', () => {
     const { findings } = ring(day('2016-05-31'), { value: 15000, u: 100 }, [
-      row({ upToYears: 10, upToHours: 20000 }),
+      ageRow({ upToYears: 10, upToHours: 20000 }),
     ]);
     expect(findings).toEqual([
       {
@@ -191,8 +181,8 @@ describe('the finding', () => {
       'Age: its hours on duty are not known; the limit is 20000 h. It tires. (Test, demonstration).',
     ],
   ])('in words: %s', (_name, made, over, sentence) => {
-    expect(ring(made, null, [row(over)]).findings.map((one) => one.sentence)).toEqual([sentence]);
-    expect(ring(made, null, [row(over)]).findings[0]?.basis).toMatchObject({
+    expect(ring(made, null, [ageRow(over)]).findings.map((one) => one.sentence)).toEqual([sentence]);
+    expect(ring(made, null, [ageRow(over)]).findings[0]?.basis).toMatchObject({
       upToYears: over.upToYears ?? null,
       upToHours: over.upToHours ?? null,
     });
@@ -200,7 +190,7 @@ describe('the finding', () => {
 
   test('a repair that needs rework is scrap where rework is not on offer', () => {
     const old = (over: object) =>
-      ring(day('2010-01-01'), null, [row({ upToYears: 10, beyond: 'repair', ...over }), BAN]).findings[0];
+      ring(day('2010-01-01'), null, [ageRow({ upToYears: 10, beyond: 'repair', ...over }), BAN]).findings[0];
     expect(old({})).toMatchObject({
       class: 'scrap',
       noRework: { row: 'ban' },

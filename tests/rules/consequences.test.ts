@@ -6,7 +6,7 @@ import { must } from '../../lib/base/index.ts';
 import { consequencesOf, evaluate, inEffectAlways, withDraft } from '../../lib/rules/index.ts';
 import { tableHash, tablesNamed, tableToCsv } from '../../lib/tolerances/index.ts';
 import { preview } from '../../tools/cli/preview.ts';
-import { part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const inForce = tablesNamed(['demonstration-quillmoor']).tables;
 const stricter = (min: number, over: object = {}) =>
@@ -99,16 +99,7 @@ describe('consequences of a draft', () => {
     );
   const cracked = () => {
     const evidence = soundEvidence();
-    part(evidence, 'lock ring').defects.push({
-      id: 'd',
-      defect: 'crack',
-      zone: 'ring body',
-      clock: null,
-      method: 'visual',
-      note: '',
-      lengthMm: null,
-      areaMm2: null,
-    });
+    part(evidence, 'lock ring').defects.push(defect({ zone: 'ring body', clock: null }));
     return evidence;
   };
 

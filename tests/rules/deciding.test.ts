@@ -2,23 +2,13 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { CLASSES, Evidence, evaluate } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, depthLimit, part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 import { keptOf, tablesOf } from './kept.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 const withRules = tablesNamed(['29 CFR 1910.177', 'demonstration-quillmoor']).tables;
-const depth = (over: object) => ({
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10.5 },
-  repair: { min: 9 },
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
-const site = (over: object) => tableOf([depth(over)], { table: 'site', title: 'Site limits' });
+const site = (over: object) =>
+  tableOf([depthLimit({ keep: { min: 10.5 }, ...over })], { table: 'site', title: 'Site limits' });
 
 describe('the row that decides', () => {
   test('of two tables the stricter one is named, and what the other said stands beside it', () => {
@@ -65,16 +55,7 @@ describe('the row that decides', () => {
 
   test('a row that says scrap itself stands before one that says repair and is made worse by a rule against rework', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({
-      id: 'd',
-      defect: 'crack',
-      zone: 'gutter weld',
-      clock: 5,
-      method: 'visual',
-      note: '',
-      lengthMm: { value: 20, u: 1 },
-      areaMm2: null,
-    });
+    part(evidence, 'rim base').defects.push(defect({ lengthMm: { value: 20, u: 1 } }));
     const [base] = evaluate(evidence, [...withRules].reverse()).parts;
     expect(base?.findings.find((one) => one.about === 'defect')?.rule?.row).toBe('crack in a round weld');
     expect(base?.decidedBy.map(({ row }) => row)).toEqual([
@@ -86,15 +67,7 @@ describe('the row that decides', () => {
 
   test('a crack that no rule speaks of decides without a row', () => {
     const evidence = soundEvidence();
-    const crack = {
-      id: 'd',
-      defect: 'crack',
-      zone: 'gutter weld',
-      clock: 5,
-      method: 'visual',
-      note: '',
-    } as const;
-    part(evidence, 'rim base').defects.push({ ...crack, lengthMm: null, areaMm2: null });
+    part(evidence, 'rim base').defects.push(defect());
     const ban = tableOf([{ row: 'ban', type: 'no rework', says: 'No rework.', source: testSource }]);
     const [base] = evaluate(evidence, [ban]).parts;
     expect(base?.decidedBy.map(({ row }) => row)).toEqual(['ban']);

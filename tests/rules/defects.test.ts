@@ -1,21 +1,19 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
-import { type Evidence, evaluate, type PartVerdict } from '../../lib/rules/index.ts';
+import { evaluate, type PartVerdict } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import {
+  type Defect,
+  defect,
+  part,
+  reading,
+  soundEvidence,
+  tableOf,
+  testSource,
+} from '../support/evidence.ts';
 
-type Defect = Evidence['parts'][number]['defects'][number];
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
-const crack: Defect = {
-  id: 'd',
-  defect: 'crack',
-  zone: 'gutter weld',
-  clock: 5,
-  method: 'visual',
-  note: '',
-  lengthMm: null,
-  areaMm2: null,
-};
+const crack = defect();
 const row = (over: object) => ({
   row: 'r',
   type: 'defect',

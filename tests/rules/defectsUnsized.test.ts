@@ -3,27 +3,17 @@ import { must } from '../../lib/base/index.ts';
 import { openIndications } from '../../lib/rules/defects.ts';
 import { type Evidence, evaluate } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { type Defect, defect, part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
-type Defect = Evidence['parts'][number]['defects'][number];
 type Test = Evidence['parts'][number]['tests'][number];
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
-const defect: Defect = {
-  id: 'd',
-  defect: 'wear',
-  zone: 'gutter groove',
-  clock: 5,
-  method: 'visual',
-  note: '',
-  lengthMm: null,
-  areaMm2: null,
-};
+const wear = defect({ defect: 'wear', zone: 'gutter groove' });
 
 /** What is missing for a part with one more defect and none of its readings of a quantity. */
 function missingWith(slot: string, over: Partial<Defect>, without: string | null, ...rows: object[]) {
   const evidence = soundEvidence();
   const one = part(evidence, slot);
-  one.defects.push({ ...defect, ...over });
+  one.defects.push({ ...wear, ...over });
   one.readings = one.readings.filter((reading) => reading.characteristic !== without);
   const tables = rows.length === 0 ? demonstration : [...demonstration, tableOf(rows)];
   const verdict = must(
@@ -50,7 +40,7 @@ describe('worn places', () => {
     const moved = (change: (reading: Evidence['parts'][number]['readings'][number]) => void) => {
       const evidence = soundEvidence();
       const base = part(evidence, 'rim base');
-      base.defects.push(defect);
+      base.defects.push(wear);
       for (const one of base.readings) if (one.characteristic === 'gutter depth') change(one);
       return must(evaluate(evidence, demonstration).parts[0], 'base').missing.map((one) => one.text);
     };
@@ -113,26 +103,24 @@ describe('an indication of a test', () => {
     tested({ id: 'clean', result: 'no indication', on: '2026-05-03', ...over });
   const open = (tests: readonly Test[], defects: readonly Defect[] = []) =>
     openIndications(tests, defects, '2026-11-02').map((one) => one.zone);
-  const BOTH = ['gutter weld', 'gutter lip'];
+  const BOTH: Defect['zone'][] = ['gutter weld', 'gutter lip'];
 
   test('counts as a crack of unknown length in each of its zones', () => {
-    const crack = (zone: string) => ({
-      id: `t:${zone}`,
-      defect: 'crack',
-      zone,
-      clock: null,
-      method: 'magnetic particle',
-      note: 'indication of 2026-05-02',
-      lengthMm: null,
-      areaMm2: null,
-    });
+    const crack = (zone: Defect['zone']) =>
+      defect({
+        id: `t:${zone}`,
+        zone,
+        clock: null,
+        method: 'magnetic particle',
+        note: 'indication of 2026-05-02',
+      });
     expect(openIndications([tested({})], [], '2026-11-02')).toEqual(BOTH.map(crack));
     expect(open([clean({})])).toEqual([]);
   });
 
   test('is not counted twice where a crack is recorded in its zone', () => {
-    expect(open([tested({})], [{ ...defect, defect: 'crack', zone: 'gutter weld' }])).toEqual(['gutter lip']);
-    expect(open([tested({})], [{ ...defect, zone: 'gutter weld' }])).toEqual(BOTH);
+    expect(open([tested({})], [{ ...wear, defect: 'crack', zone: 'gutter weld' }])).toEqual(['gutter lip']);
+    expect(open([tested({})], [{ ...wear, zone: 'gutter weld' }])).toEqual(BOTH);
   });
 
   test.each<[string, Partial<Test>, string[]]>([

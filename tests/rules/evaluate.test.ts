@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { canonicalJson, must } from '../../lib/base/index.ts';
 import { type Evidence, evaluate, type PartVerdict } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, reading, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, part, reading, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 const withRules = tablesNamed(['29 CFR 1910.177', 'demonstration-quillmoor']).tables;
@@ -183,19 +183,14 @@ describe('one fault at a time', () => {
   });
 });
 
-const noDefect = { id: 'd1', clock: 5, method: 'visual' as const, note: '', lengthMm: null, areaMm2: null };
-
 describe('defects', () => {
   test('a crack is never kept, whatever its length and whether or not a rule speaks of it', () => {
     for (const length of [null, { value: 0.5, u: 0.1 }, { value: 300, u: 5 }]) {
       for (const tables of [[], demonstration, withRules]) {
         const evidence = soundEvidence();
-        part(evidence, 'rim base').defects.push({
-          ...noDefect,
-          defect: 'crack',
-          zone: 'gutter weld',
-          lengthMm: length,
-        });
+        part(evidence, 'rim base').defects.push(
+          defect({ defect: 'crack', zone: 'gutter weld', lengthMm: length }),
+        );
         const verdict = verdictOf(evidence, 'rim base', [...tables]);
         expect(verdict.result).not.toBe('keep');
         expect(['repair', 'scrap']).toContain(verdict.worst);
@@ -206,12 +201,9 @@ describe('defects', () => {
   test('a crack in a round weld is repair up to its length, guarded by its uncertainty', () => {
     const at = (value: number, u: number) => {
       const evidence = soundEvidence();
-      part(evidence, 'rim base').defects.push({
-        ...noDefect,
-        defect: 'crack',
-        zone: 'gutter weld',
-        lengthMm: { value, u },
-      });
+      part(evidence, 'rim base').defects.push(
+        defect({ defect: 'crack', zone: 'gutter weld', lengthMm: { value, u } }),
+      );
       return verdictOf(evidence, 'rim base').result;
     };
     expect([at(60, 0), at(60.01, 0), at(57, 1), at(59, 1)]).toEqual(['repair', 'scrap', 'repair', 'scrap']);
@@ -219,7 +211,7 @@ describe('defects', () => {
 
   test('a crack whose length decides and is not measured holds the part, out of service so far', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({ ...noDefect, defect: 'crack', zone: 'gutter weld' });
+    part(evidence, 'rim base').defects.push(defect({ defect: 'crack', zone: 'gutter weld' }));
     const verdict = verdictOf(evidence, 'rim base');
     expect(verdict).toMatchObject({ result: 'hold', worst: 'repair' });
     expect(verdict.missing).toContainEqual(
@@ -229,7 +221,7 @@ describe('defects', () => {
 
   test('corrosion without a measured area holds the part', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({ ...noDefect, defect: 'corrosion', zone: 'centre band' });
+    part(evidence, 'rim base').defects.push(defect({ defect: 'corrosion', zone: 'centre band' }));
     expect(verdictOf(evidence, 'rim base')).toMatchObject({ result: 'hold' });
   });
 
@@ -240,12 +232,9 @@ describe('defects', () => {
     [40001, 'scrap'],
   ])('a corroded patch of %d mm² is %s', (value, expected) => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({
-      ...noDefect,
-      defect: 'corrosion',
-      zone: 'centre band',
-      areaMm2: { value, u: 0 },
-    });
+    part(evidence, 'rim base').defects.push(
+      defect({ defect: 'corrosion', zone: 'centre band', areaMm2: { value, u: 0 } }),
+    );
     expect(verdictOf(evidence, 'rim base').result).toBe(expected);
   });
 
@@ -255,31 +244,24 @@ describe('defects', () => {
       ['a', 50000],
       ['b', 10],
     ] as const) {
-      part(evidence, 'rim base').defects.push({
-        ...noDefect,
-        id,
-        defect: 'corrosion',
-        zone: 'centre band',
-        areaMm2: { value, u: 0 },
-      });
+      part(evidence, 'rim base').defects.push(
+        defect({ id, defect: 'corrosion', zone: 'centre band', areaMm2: { value, u: 0 } }),
+      );
     }
     expect(verdictOf(evidence, 'rim base').result).toBe('scrap');
   });
 
-  test.each(['pitting', 'wear'] as const)('%s that is marked but not measured holds the part', (defect) => {
+  test.each(['pitting', 'wear'] as const)('%s that is marked but not measured holds the part', (found) => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({ ...noDefect, defect, zone: 'gutter lip' });
+    part(evidence, 'rim base').defects.push(defect({ defect: found, zone: 'gutter lip' }));
     expect(verdictOf(evidence, 'rim base').result).toBe('hold');
   });
 
   test('a defect of another kind waits for a competent person', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({
-      ...noDefect,
-      defect: 'other',
-      zone: 'valve slot',
-      note: 'odd noise',
-    });
+    part(evidence, 'rim base').defects.push(
+      defect({ defect: 'other', zone: 'valve slot', note: 'odd noise' }),
+    );
     const verdict = verdictOf(evidence, 'rim base');
     expect(verdict.result).toBe('hold');
     expect(verdict.missing.map((one) => one.text).join()).toContain('competent person');
@@ -580,7 +562,7 @@ describe('the answer as a whole', () => {
   test('a scrap finding decides whatever else is missing', () => {
     const evidence = soundEvidence();
     evidence.gateOpen.push('tyre deflated');
-    part(evidence, 'lock ring').defects.push({ ...noDefect, defect: 'broken', zone: 'ring body' });
+    part(evidence, 'lock ring').defects.push(defect({ defect: 'broken', zone: 'ring body' }));
     expect(verdictOf(evidence, 'lock ring').result).toBe('scrap');
   });
 });

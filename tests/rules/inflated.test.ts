@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Evidence, evaluate } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 const asks = (state: string) => ({
@@ -63,9 +63,8 @@ describe('the gap of the lock ring in the state "inflated"', () => {
   });
 
   test('so does a finding that is not keep', () => {
-    const bent = { id: 'd', clock: 5, method: 'visual', note: '', lengthMm: null, areaMm2: null } as const;
     const change = (e: Evidence) =>
-      part(e, 'lock ring').defects.push({ ...bent, defect: 'bent', zone: 'ring body' });
+      part(e, 'lock ring').defects.push(defect({ defect: 'bent', zone: 'ring body' }));
     expect(judged(change).fit).toBe(false);
   });
 

@@ -1,19 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { evaluate, type LimitFinding, type ReadingEvidence } from '../../lib/rules/index.ts';
-import { part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
-const row = (over: object = {}) => ({
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10, max: 14 },
-  repair: { min: 9, max: 15 },
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
+const row = (over: object = {}) =>
+  depthLimit({ keep: { min: 10, max: 14 }, repair: { min: 9, max: 15 }, ...over });
 const BAN = { row: 'ban', type: 'no rework', says: 'No heat.', source: testSource };
 
 /** Limit findings of the rim base when these are all of its readings. */

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Evidence, evaluate, type Missing } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, part, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 
@@ -105,16 +105,7 @@ describe('looks and photos', () => {
     const both = (e: Evidence) => {
       const ring = part(e, 'lock ring');
       ring.looks = ring.looks.filter((one) => one.zone === 'ring ends');
-      ring.defects.push({
-        id: 'd',
-        defect: 'broken',
-        zone: 'ring body',
-        clock: null,
-        method: 'visual',
-        note: '',
-        lengthMm: null,
-        areaMm2: null,
-      });
+      ring.defects.push(defect({ defect: 'broken', zone: 'ring body', clock: null }));
     };
     expect(missingOf('lock ring', both)).toEqual([
       { what: 'look', text: 'ring seat face: not looked at yet.', zone: 'ring seat face' },

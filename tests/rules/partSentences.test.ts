@@ -2,21 +2,20 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { ENGINE, type Evidence, evaluate } from '../../lib/rules/index.ts';
 import { tableHash, tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, reading, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import {
+  defect,
+  depthLimit,
+  part,
+  reading,
+  setAll,
+  soundEvidence,
+  tableOf,
+  testSource,
+} from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 const TITLE = '“Demonstration limits for rims of the invented maker Quillmoor Rimworks”';
-const depth = (row: string, over: object = {}) => ({
-  row,
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10.5 },
-  repair: { min: 9 },
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
+const depth = (row: string, over: object = {}) => depthLimit({ row, keep: { min: 10.5 }, ...over });
 const site = (rows: object[], over: object = {}) =>
   tableOf(rows, { table: 'site', title: 'Site limits', ...over });
 const sentenceOf = (evidence: Evidence, tables: Parameters<typeof evaluate>[1], slot = 'rim base') =>
@@ -58,16 +57,7 @@ describe('the sentence of a part', () => {
   test('of which several findings give the class: the strictest decides', () => {
     const evidence = soundEvidence();
     setAll(evidence, 'rim base', 'gutter depth', 8, 0);
-    part(evidence, 'rim base').defects.push({
-      id: 'd',
-      defect: 'crack',
-      zone: 'centre band',
-      clock: null,
-      method: 'visual',
-      note: '',
-      lengthMm: null,
-      areaMm2: null,
-    });
+    part(evidence, 'rim base').defects.push(defect({ zone: 'centre band', clock: null }));
     expect(sentenceOf(evidence, demonstration)).toBe(
       `Rim base: scrap, by 2 findings. Gutter depth at 3 o'clock decides, by ${TITLE}, row “gutter depth”.`,
     );

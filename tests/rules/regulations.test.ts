@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { type GateQuestionId, gateQuestions, gateState } from '../../lib/record/index.ts';
 import { evaluate } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, setAll, soundEvidence } from '../support/evidence.ts';
+import { defect, part, setAll, soundEvidence } from '../support/evidence.ts';
 
 const rules = tablesNamed(['29 CFR 1910.177', 'demonstration-quillmoor']).tables;
 const without = tablesNamed(['demonstration-quillmoor']).tables;
@@ -19,18 +19,9 @@ describe('29 CFR 1910.177(e)(2): bent, pitted from corrosion, broken or cracked 
   const rows = metal.flatMap((slot) =>
     (['bent', 'pitting', 'broken', 'crack'] as const).map((defect) => [slot, defect] as const),
   );
-  test.each(rows)('%s, %s: unserviceable, citing the paragraph', (slot, defect) => {
+  test.each(rows)('%s, %s: unserviceable, citing the paragraph', (slot, found) => {
     const evidence = soundEvidence();
-    part(evidence, slot).defects.push({
-      id: 'd',
-      defect,
-      zone: zoneOf[slot],
-      clock: 1,
-      method: 'visual',
-      note: '',
-      lengthMm: null,
-      areaMm2: null,
-    });
+    part(evidence, slot).defects.push(defect({ defect: found, zone: zoneOf[slot], clock: 1 }));
     const verdict = evaluate(evidence, rules).parts.find((one) => one.slot === slot);
     expect(verdict?.result).toBe('scrap');
     const cited = verdict?.findings.find((one) => one.rule?.source.section === '(e)(2)');
@@ -54,16 +45,9 @@ describe('29 CFR 1910.177(f)(9): damaged parts are not reworked, welded, brazed 
 
   test('cleaning and coating is no rework, so that repair stays open', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({
-      id: 'c',
-      defect: 'corrosion',
-      zone: 'centre band',
-      clock: 3,
-      method: 'visual',
-      note: '',
-      lengthMm: null,
-      areaMm2: { value: 9000, u: 10 },
-    });
+    part(evidence, 'rim base').defects.push(
+      defect({ defect: 'corrosion', zone: 'centre band', areaMm2: { value: 9000, u: 10 } }),
+    );
     expect(evaluate(evidence, rules).parts[0]?.result).toBe('repair');
   });
 });

@@ -3,18 +3,9 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { combine, groupsAt } from '../../lib/rules/combine.ts';
 import { CLASSES, type Evidence, evaluate } from '../../lib/rules/index.ts';
-import { part, reading, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, part, reading, setAll, soundEvidence, tableOf } from '../support/evidence.ts';
 
-const LIMIT = {
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10 },
-  repair: null,
-  methods: ['gauge'],
-  source: testSource,
-};
+const LIMIT = depthLimit({ repair: null });
 const gauge = (name: string) => ({ name, calibrationDue: '2030-01-01', expired: false });
 
 /** The class of the gutter depth when these readings stand at 6 o'clock, all others being sound. */

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { Evidence, evaluate, type Finding, type PartVerdict, sentenceOf } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, depthLimit, part, setAll, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 import { keptOf, tablesOf } from './kept.ts';
 
 let all: PartVerdict[] = [];
@@ -36,10 +36,9 @@ describe('a sentence is built again from the fields of its finding', () => {
   test('a limit, a patch and a crack in inches: 1 in = 25.4 mm exactly', () => {
     const evidence = soundEvidence();
     setAll(evidence, 'rim base', 'gutter depth', 12.7, 0.0635);
-    const defect = { clock: 3, method: 'visual' as const, note: '', lengthMm: null, areaMm2: null };
     part(evidence, 'rim base').defects.push(
-      { ...defect, id: 'a', defect: 'corrosion', zone: 'centre band', areaMm2: { value: 6451.6, u: 64.516 } },
-      { ...defect, id: 'b', defect: 'crack', zone: 'gutter weld', lengthMm: { value: 25.4, u: 1.27 } },
+      defect({ id: 'a', defect: 'corrosion', zone: 'centre band', areaMm2: { value: 6451.6, u: 64.516 } }),
+      defect({ id: 'b', lengthMm: { value: 25.4, u: 1.27 } }),
     );
     const said = evaluate(evidence, tablesNamed(['demonstration-quillmoor']).tables)
       .parts.find((one) => one.slot === 'rim base')
@@ -71,17 +70,7 @@ describe('a sentence is built again from the fields of its finding', () => {
 describe('a repair that is not on offer', () => {
   test('a better measurement is worth the walk only where it could change what the part is', () => {
     const rows = (needs: string) => [
-      {
-        row: 'g',
-        type: 'limit',
-        components: ['rim base'],
-        characteristic: 'gutter depth',
-        keep: { min: 10.5 },
-        repair: { min: 9 },
-        repairNeeds: needs,
-        methods: ['gauge'],
-        source: testSource,
-      },
+      depthLimit({ row: 'g', keep: { min: 10.5 }, repairNeeds: needs }),
       { row: 'ban', type: 'no rework', says: 'No rework.', source: testSource },
     ];
     const sentence = (needs: string, value: number) => {

@@ -8,7 +8,7 @@ import {
   whatWouldSettle,
 } from '../../lib/rules/index.ts';
 import { normalCdf } from '../../lib/units/index.ts';
-import { part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { defect, part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 import { at, closedForm, findingOf, LIMIT, Z95 } from './settling.ts';
 
 /** Normal numbers from a fixed seed: mulberry32 and the polar method of Marsaglia, from memory. */
@@ -269,16 +269,9 @@ describe('which actions are named', () => {
 
   test('a patch from a photo has no gauge, only the u that would do', () => {
     const evidence = soundEvidence();
-    part(evidence, 'rim base').defects.push({
-      id: 'd',
-      defect: 'corrosion',
-      zone: 'centre band',
-      clock: 3,
-      method: 'visual',
-      note: '',
-      lengthMm: null,
-      areaMm2: { value: 3900, u: 200 },
-    });
+    part(evidence, 'rim base').defects.push(
+      defect({ defect: 'corrosion', zone: 'centre band', clock: 3, areaMm2: { value: 3900, u: 200 } }),
+    );
     const table = tableOf([
       { ...LIMIT, characteristic: 'corrosion area', keep: { max: 4000 }, methods: ['photo'] },
     ]);

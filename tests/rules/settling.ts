@@ -3,19 +3,10 @@ import type { LimitFinding, ReadingEvidence } from '../../lib/rules/index.ts';
 import { contextOf, judgeLimits } from '../../lib/rules/limits.ts';
 import type { PartFacts } from '../../lib/tolerances/index.ts';
 import { normalCdf } from '../../lib/units/index.ts';
-import { reading, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, reading, tableOf } from '../support/evidence.ts';
 
 /** A limit from below without repair, invented. */
-export const LIMIT = {
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 10.5 },
-  repair: null,
-  methods: ['gauge'],
-  source: testSource,
-};
+export const LIMIT = depthLimit({ keep: { min: 10.5 }, repair: null });
 const BASE: PartFacts = {
   componentKind: 'rim base',
   maker: '',

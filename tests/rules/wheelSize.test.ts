@@ -2,21 +2,11 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { evaluate } from '../../lib/rules/index.ts';
 import { type Table, tablesNamed } from '../../lib/tolerances/index.ts';
-import { soundEvidence, tableOf, testSource } from '../support/evidence.ts';
+import { depthLimit, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 
 const demonstration = tablesNamed(['demonstration-quillmoor']).tables;
 const LARGE = { min: 51, max: 63 };
-const depth = (over: object = {}) => ({
-  row: 'depth',
-  type: 'limit',
-  components: ['rim base'],
-  characteristic: 'gutter depth',
-  keep: { min: 13 },
-  repair: null,
-  methods: ['gauge'],
-  source: testSource,
-  ...over,
-});
+const depth = (over: object = {}) => depthLimit({ keep: { min: 13 }, repair: null, ...over });
 const match = (over: object = {}) => ({
   row: 'match',
   type: 'match',

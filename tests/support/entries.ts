@@ -23,6 +23,23 @@ export function at(ms: number): string {
   return new Date(1_790_000_000_000 + ms).toISOString();
 }
 
+/** A reading of a gutter depth at three o'clock, typed in mm, no instrument named; the test says of which component. */
+export const depthBody = (reading: string, component: string, valueMm: number) => ({
+  reading,
+  component,
+  characteristic: 'gutter depth' as const,
+  zone: 'gutter groove' as const,
+  clock: 3,
+  state: null,
+  typed: `${valueMm}`,
+  defaultUnit: 'mm' as const,
+  valueMm,
+  instrument: null,
+  repeat: 1,
+  confirmed: false,
+  overlap: false,
+});
+
 let running = 0;
 
 /** An entry at `ms` by `author` on `device`. */

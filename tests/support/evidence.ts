@@ -4,6 +4,8 @@ import type { Evidence, PartEvidence, ReadingEvidence } from '../../lib/rules/in
 import { readInspectionFile } from '../../lib/rules/index.ts';
 import { parseTable, type Table } from '../../lib/tolerances/index.ts';
 
+export type Defect = PartEvidence['defects'][number];
+
 /** Evidence of a five-piece rim in which every part is keep under the demonstration table; a fresh copy each time. */
 export function soundEvidence(): Evidence {
   const read = readInspectionFile(structuredClone(soundFivePiece));
@@ -32,6 +34,21 @@ export function reading(over: Partial<ReadingEvidence> = {}): ReadingEvidence {
     method: 'gauge',
     typed: '11',
     instrument: { name: 'gauge', calibrationDue: '2030-01-01', expired: false },
+    ...over,
+  };
+}
+
+/** A crack in the gutter weld found by eye, its size not known; what the test is about overrides. */
+export function defect(over: Partial<Defect> = {}): Defect {
+  return {
+    id: 'd',
+    defect: 'crack',
+    zone: 'gutter weld',
+    clock: 5,
+    method: 'visual',
+    note: '',
+    lengthMm: null,
+    areaMm2: null,
     ...over,
   };
 }
@@ -80,6 +97,18 @@ export const depthLimit = (over: object = {}) => ({
   keep: { min: 10 },
   repair: { min: 9 },
   methods: ['gauge'],
+  source: testSource,
+  ...over,
+});
+
+/** A limit on the age of a lock ring; the test says which. */
+export const ageRow = (over: object = {}) => ({
+  row: 'age',
+  type: 'age',
+  components: ['lock ring'],
+  beyond: 'scrap',
+  unknown: 'hold',
+  says: 'It tires.',
   source: testSource,
   ...over,
 });

@@ -1,5 +1,5 @@
+import { counted } from '../../lib/base/index.ts';
 import { lookThrough } from '../../lib/rules/index.ts';
-import { counted } from './count.ts';
 import { EXIT_BAD_INPUT, EXIT_OK } from './exit.ts';
 import { oneFile, readOptions, readTable, withInput } from './input.ts';
 

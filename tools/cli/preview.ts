@@ -1,6 +1,6 @@
 import { readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Problem, problem } from '../../lib/base/index.ts';
+import { counted, type Problem, problem } from '../../lib/base/index.ts';
 import {
   type Consequence,
   consequencesOf,
@@ -10,7 +10,6 @@ import {
   withDraft,
 } from '../../lib/rules/index.ts';
 import type { Table } from '../../lib/tolerances/index.ts';
-import { counted } from './count.ts';
 import { EXIT_OK } from './exit.ts';
 import { BadInput, readJson, readOptions, readTable, tablesFrom, unitsFrom, withInput } from './input.ts';
 

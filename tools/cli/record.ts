@@ -1,4 +1,5 @@
 import { projectRecord } from '../../app/_server/project.ts';
+import { counted } from '../../lib/base/index.ts';
 import {
   openStore,
   readSettings,
@@ -7,7 +8,6 @@ import {
   StoreTrouble,
   verifyChains,
 } from '../../lib/store/server/index.ts';
-import { counted } from './count.ts';
 import { EXIT_BAD_INPUT, EXIT_FAULT, EXIT_OK } from './exit.ts';
 
 export const rebuildUsage = `rebuild

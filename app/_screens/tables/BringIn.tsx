@@ -1,6 +1,6 @@
 'use client';
 import { useState } from 'react';
-import { fail, ok, type Problem, problem, type Result } from '../../../lib/base/index.ts';
+import { counted, fail, ok, type Problem, problem, type Result } from '../../../lib/base/index.ts';
 import { readTableFile, sheetOf } from '../../../lib/tolerances/index.ts';
 import { ProblemNote } from '../../_ui/kit.tsx';
 import classes from './tables.module.css';
@@ -50,8 +50,7 @@ export function BringIn() {
       {problems.length === 0 ? null : (
         <div role="alert">
           <p>
-            <b>Nothing was brought in.</b> The file has {problems.length} error
-            {problems.length === 1 ? '' : 's'}:
+            <b>Nothing was brought in.</b> The file has {counted(problems.length, 'error')}:
           </p>
           <ul className={classes.problems}>
             {problems.map((one) => (

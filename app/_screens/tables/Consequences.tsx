@@ -1,6 +1,6 @@
 'use client';
 import { useMemo, useState } from 'react';
-import type { Problem } from '../../../lib/base/index.ts';
+import { counted, type Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import { CLASSES, lookThrough, type Result } from '../../../lib/rules/index.ts';
 import { now } from '../../_client/device.ts';
@@ -31,7 +31,7 @@ export function Consequences({ shown }: { shown: ShownTable }) {
   const found = useConsequences(inForce, shown.table);
   const through = found.complete;
   const changed = found.changes.reduce((sum, { consequences }) => sum + consequences.changed.length, 0);
-  const wheels = `${found.done} wheel${found.done === 1 ? '' : 's'}`;
+  const wheels = counted(found.done, 'wheel');
   const summary = `${changed} of ${found.parts} parts on ${wheels} would change`;
   return (
     <>
@@ -160,8 +160,7 @@ function Approval({ shown, ready, summary }: { shown: ShownTable; ready: boolean
       </Caution>
       {errors === 0 ? null : (
         <Caution kind="note">
-          It has {errors} error{errors === 1 ? '' : 's'}, shown beside the rows: the lead puts them right
-          first.
+          It has {counted(errors, 'error')}, shown beside the rows: the lead puts them right first.
         </Caution>
       )}
       <Field label="Remark" hint="What was seen of the consequences is written down with it">

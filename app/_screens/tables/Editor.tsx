@@ -1,6 +1,6 @@
 'use client';
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
-import type { Problem } from '../../../lib/base/index.ts';
+import { counted, type Problem } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import { lookThrough } from '../../../lib/rules/index.ts';
 import {
@@ -217,10 +217,6 @@ function rowIndex({ field }: LintFinding): number {
   return Number(/^rows\.(\d+)/.exec(field)?.[1] ?? -1);
 }
 
-function counted(count: number, one: string): string {
-  return `${count} ${one}${count === 1 ? '' : 's'}`;
-}
-
 /** How the draft stands: errors, doubts, or fit to be entered. */
 function Standing({
   problems,
@@ -235,10 +231,8 @@ function Standing({
   if (problems > 0) {
     return (
       <p aria-live="polite">
-        <b>
-          {problems} {problems === 1 ? 'field' : 'fields'} still to be put right.
-        </b>{' '}
-        They are marked above; nothing is lost meanwhile.
+        <b>{counted(problems, 'field')} still to be put right.</b> They are marked above; nothing is lost
+        meanwhile.
       </p>
     );
   }

@@ -1,4 +1,5 @@
 'use client';
+import { counted } from '../../../lib/base/index.ts';
 import { isDemonstration } from '../../../lib/tolerances/index.ts';
 import { now } from '../../_client/device.ts';
 import { usePlace } from '../../_client/place.ts';
@@ -106,7 +107,7 @@ function Lines({ tables }: { tables: readonly ShownTable[] }) {
               <b>{one.table.title}</b>
               <small>
                 {one.table.table}, edition {one.table.edition}; issued by {one.table.issuedBy};{' '}
-                {one.table.rows.length} row{one.table.rows.length === 1 ? '' : 's'}
+                {counted(one.table.rows.length, 'row')}
                 {isDemonstration(one.table) ? '; demonstration: not for real rims' : ''}
               </small>
               <small>

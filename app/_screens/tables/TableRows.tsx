@@ -1,5 +1,6 @@
 'use client';
 import { useMemo } from 'react';
+import { counted } from '../../../lib/base/index.ts';
 import { fleetRisks, type Measured, rowText, sourceText } from '../../../lib/rules/index.ts';
 import type { LintFinding, Row, Table } from '../../../lib/tolerances/index.ts';
 import { showProbability } from '../../../lib/units/index.ts';
@@ -98,7 +99,7 @@ export function RowBands({ row, decision, readings }: BandsProps) {
       <p className={classes.source}>
         {count === 0
           ? 'No reading of the fleet is compared with this row.'
-          : `${count} reading${count === 1 ? '' : 's'} from the wheels’ last submissions.`}
+          : `${counted(count, 'reading')} from the wheels’ last submissions.`}
         {risks === null
           ? ''
           : ` Of places spread and measured like these ${showProbability(risks.consumer)} would be kept though beyond keep, ${showProbability(risks.producer)} not kept though within (JCGM 106, 9.5).`}

@@ -1,7 +1,7 @@
 import type { SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { chainHash, FIRST_HASH } from './entries.ts';
-import { entryOf, type Subject } from './rows.ts';
+import { entryOf, type Subject, subjectRows } from './rows.ts';
 import type { EntryRow } from './tables.ts';
 
 type Row = Omit<EntryRow, 'seq'> & { readonly seq: number };
@@ -43,7 +43,7 @@ export function verifyChains(store: Store): ChainReport {
   for (const head of heads) {
     const subject: Subject = { site: head.site, type: head.subject_type as SubjectType, id: head.subject_id };
     known.add(`${subject.site} ${subject.type} ${subject.id}`);
-    faults.push(...subjectFaults(subject, rowsOf(store, subject), head));
+    faults.push(...subjectFaults(subject, subjectRows(store, subject), head));
   }
   const present = store.all(
     store.build
@@ -63,18 +63,6 @@ export function verifyChains(store: Store): ChainReport {
     ),
   );
   return { entries: present.length, subjects: heads.length, faults };
-}
-
-function rowsOf(store: Store, subject: Subject): Row[] {
-  return store.all(
-    store.build
-      .selectFrom('entry')
-      .selectAll()
-      .where('site', '=', subject.site)
-      .where('subject_type', '=', subject.type)
-      .where('subject_id', '=', subject.id)
-      .orderBy('seq'),
-  );
 }
 
 function subjectFaults(
