@@ -47,7 +47,6 @@ export {
   boundsPx,
   boxesMeet,
   shapeAreaPx2,
-  shapeLengthPx,
 } from './measure.ts';
 export {
   distancePx,

@@ -1,4 +1,4 @@
-import { assertNever, must } from '../base/index.ts';
+import { must } from '../base/index.ts';
 import { linesOf } from './lines.ts';
 import { distancePx, lineLengthPx, outlineAreaPx2 } from './points.ts';
 import type { PointPx, Shape } from './shape.ts';
@@ -11,29 +11,6 @@ export interface BoxPx {
   readonly top: number;
   readonly right: number;
   readonly bottom: number;
-}
-
-/**
- * Length of a shape on the photo, px: a trace with all its branches, the way round a patch,
- * the centre line of a band, the distance of a span, both arms of an angle; 0 for a spot.
- */
-export function shapeLengthPx(shape: Shape): number {
-  switch (shape.form) {
-    case 'trace':
-      return shape.branches.reduce((sum, branch) => sum + lineLengthPx(branch), 0);
-    case 'patch':
-      return lineLengthPx([...shape.outline, must(shape.outline[0], 'first point')]);
-    case 'band':
-      return lineLengthPx(shape.centreLine);
-    case 'span':
-      return distancePx(...shape.ends);
-    case 'angle':
-      return distancePx(shape.vertex, shape.arms[0]) + distancePx(shape.vertex, shape.arms[1]);
-    case 'spot':
-      return 0;
-    default:
-      return assertNever(shape);
-  }
 }
 
 /** Area of a shape on the photo, px²: a patch by its outline, a band as length × width; null for lines and spots. */

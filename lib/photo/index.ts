@@ -69,7 +69,7 @@ export {
   qualityLevel,
 } from './judgeQuality.ts';
 export { type PhotoScene, type Placed, SURFACE_BY_ZONE } from './laid.ts';
-export { type MarkMeasured, measureMark, measureShape, type PhotoRuler, photoRuler } from './measure.ts';
+export { type MarkMeasured, measureMark, type PhotoRuler, photoRuler } from './measure.ts';
 export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
 export { type PartLength, partLengths, STATED_SIZE } from './partLengths.ts';
 export {

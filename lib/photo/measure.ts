@@ -88,12 +88,6 @@ function perShape<T>(work: (placed: Placed) => T): (placed: Placed) => T {
   };
 }
 
-/** One mark on one photo; for several marks of a photo make a `photoRuler` once. */
-export function measureShape(placed: Placed, scene: PhotoScene): Result<PhotoMeasure, Problem> {
-  const ruler = photoRuler(scene);
-  return ruler.ok ? ruler.value.measure(placed) : ruler;
-}
-
 /** All that is told of a mark on a photo, but for how sharp and lit it is there; plain values, so that a worker can give them. */
 export interface MarkMeasured {
   readonly size: Result<SizeTaken, Problem>;

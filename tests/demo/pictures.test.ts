@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import sharp from 'sharp';
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
-import { measureShape, sceneOfPhoto, sectionOfWheel } from '../../lib/photo/index.ts';
+import { sceneOfPhoto, sectionOfWheel } from '../../lib/photo/index.ts';
 import { constructionOf } from '../../lib/wheel/index.ts';
 import { cutDetails, placesToCut } from '../../tools/demo/details.ts';
 import { wheelOf } from '../../tools/demo/fleet.ts';
@@ -10,6 +10,7 @@ import { showsScale, simplified } from '../../tools/demo/marking.ts';
 import { nameOf, type Picture, pictureBytes } from '../../tools/demo/pictures.ts';
 import { inspectionKey } from '../../tools/demo/rounds.ts';
 import { shots } from '../../tools/demo/shots.ts';
+import { measureShape } from '../support/measureShape.ts';
 import { daysAgo, inspections, photos, register, told, wheelKeyOf } from './told.ts';
 
 const { pictures, details } = photos;

@@ -1,25 +1,6 @@
 import { expect, test } from 'vitest';
-import { bandEdgesPx, boundsPx, boxesMeet, shapeAreaPx2, shapeLengthPx } from '../../lib/marks/index.ts';
+import { bandEdgesPx, boundsPx, boxesMeet, shapeAreaPx2 } from '../../lib/marks/index.ts';
 import { ANGLE, BAND, BRANCHED, PATCH } from './make.ts';
-
-test('a trace is as long as all its branches together', () => {
-  expect(shapeLengthPx(BRANCHED)).toBe(50);
-});
-
-test('a patch is measured all the way round, a spot has no length', () => {
-  expect(shapeLengthPx(PATCH)).toBe(400);
-  expect(shapeLengthPx({ form: 'spot', at: [1, 1] })).toBe(0);
-  expect(
-    shapeLengthPx({
-      form: 'span',
-      ends: [
-        [0, 0],
-        [3, 4],
-      ],
-    }),
-  ).toBe(5);
-  expect(shapeLengthPx(ANGLE)).toBe(140);
-});
 
 test('patches and bands have an area, lines have none', () => {
   expect(shapeAreaPx2(PATCH)).toBe(10_000);

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import type { PointPx, Shape } from '../../lib/marks/index.ts';
 import { type Lens, project } from '../../lib/photo/camera.ts';
-import { measureShape, type PhotoMeasure } from '../../lib/photo/index.ts';
+import type { PhotoMeasure } from '../../lib/photo/index.ts';
 import { type Axle, lathe } from '../../lib/photo/lathe.ts';
 import { PICK_EVIDENCE } from '../../lib/photo/propagate.ts';
 import { PICK_U_PX } from '../../lib/photo/scales.ts';
@@ -10,6 +10,7 @@ import { sizeOn } from '../../lib/photo/size.ts';
 import { plane, type Surface } from '../../lib/photo/surface.ts';
 import { cross, unit, type Vec3 } from '../../lib/photo/vector.ts';
 import type { PhotoCamera, PhotoScale } from '../../lib/record/index.ts';
+import { measureShape } from '../support/measureShape.ts';
 
 const lens: Lens = { focalPx: 3000, centrePx: [1999.5, 1499.5], k1: 0.03, k2: -0.02 };
 const degrees = (radians: number) => (radians * 180) / Math.PI;

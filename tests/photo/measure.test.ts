@@ -5,7 +5,6 @@ import {
   homographyFrom,
   knownRectangles,
   mapPoint,
-  measureShape,
   type PhotoScene,
   type Placed,
   type Point,
@@ -16,6 +15,7 @@ import {
 import type { PhotoCamera, PhotoScale, SurfaceChoice } from '../../lib/record/index.ts';
 import { constructionOf, parseDesignation, sectionOf } from '../../lib/wheel/index.ts';
 import { caseOf } from '../support/cases.ts';
+import { measureShape } from '../support/measureShape.ts';
 
 /** A camera of 3000 px focal length whose picture is 4000 × 3000: 26 mm in terms of 35 mm film. */
 const camera: PhotoCamera = { widthPx: 4000, heightPx: 3000, focal35Mm: 26, profile: null };
