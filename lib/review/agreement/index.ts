@@ -1,0 +1,30 @@
+export {
+  byAverageRange,
+  byVariance,
+  DISTINCT_MIN,
+  type GaugeAnalysis,
+  type GaugeClass,
+  type GaugeStudy,
+  gaugeClass,
+  percentOfTolerance,
+  pooledDeviation,
+  type StudyReadings,
+} from './gaugeStudy.ts';
+export { type Intraclass, intraclass } from './intraclass.ts';
+export {
+  type AgreementWeights,
+  evenly,
+  type Kappa,
+  sameClass,
+  squarely,
+  weightedKappa,
+} from './kappa.ts';
+export {
+  type Interval,
+  type LimitsOfAgreement,
+  limitsOfAgreement,
+  normalisedError,
+  PAIRS_MIN,
+  type Pair,
+  repeatability,
+} from './limits.ts';
