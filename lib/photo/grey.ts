@@ -123,6 +123,9 @@ export function windowAround(
   return { left, top, right, bottom };
 }
 
+/** Pixels that noise is told from; of a larger window every so-many-th row is taken. */
+const NOISE_PIXELS_MAX = 40_000;
+
 /**
  * Standard deviation of the noise of single pixels, in units of `light`, from the differences of second differences
  * both ways, which straight edges and even slopes leave at 0 (Immerkær, Computer Vision and Image Understanding 64,
@@ -131,33 +134,35 @@ export function windowAround(
  */
 export function noiseIn(picture: GreyPicture, within: PictureWindow, light: Float64Array): number {
   const { widthPx, values } = picture;
-  const found: number[] = [];
-  let sum = 0;
-  for (let y = within.top + 1; y < within.bottom; y += 1) {
+  const [columns, rows] = [within.right - within.left - 1, within.bottom - within.top - 1];
+  const rowStep = Math.max(1, Math.ceil((columns * rows) / NOISE_PIXELS_MAX));
+  const found = new Float64Array(columns * Math.ceil(rows / rowStep));
+  let [count, sum] = [0, 0];
+  const row = (start: number, middle: number) =>
+    (light[values[start - 1] ?? 0] ?? 0) +
+    middle * (light[values[start] ?? 0] ?? 0) +
+    (light[values[start + 1] ?? 0] ?? 0);
+  for (let y = within.top + 1; y < within.bottom; y += rowStep) {
     for (let x = within.left + 1; x < within.right; x += 1) {
       const at = y * widthPx + x;
-      const row = (start: number, middle: number) =>
-        (light[values[start - 1] ?? 0] ?? 0) +
-        middle * (light[values[start] ?? 0] ?? 0) +
-        (light[values[start + 1] ?? 0] ?? 0);
-      const difference = row(at - widthPx, -2) - 2 * row(at, -2) + row(at + widthPx, -2);
-      found.push(Math.abs(difference));
+      found[count] = Math.abs(row(at - widthPx, -2) - 2 * row(at, -2) + row(at + widthPx, -2));
+      count += 1;
       sum += values[at] ?? 0;
     }
   }
-  const mean = Math.min(254, Math.max(1, Math.round(sum / found.length)));
+  const mean = Math.min(254, Math.max(1, Math.round(sum / count)));
   const step = ((light[mean + 1] ?? 0) - (light[mean - 1] ?? 0)) / 2;
   // The squares of the nine weights add up to 36.
   return Math.max(medianOf(found) / (0.6745 * 6), step / Math.sqrt(12));
 }
 
 /** Median; NaN for no values. */
-export function medianOf(values: readonly number[]): number {
+export function medianOf(values: ArrayLike<number>): number {
   return quantileOf(values, 0.5);
 }
 
 /** Quantile by linear interpolation between order statistics (type 7 of Hyndman and Fan, 1996); NaN for no values. */
-export function quantileOf(values: readonly number[], share: number): number {
+export function quantileOf(values: ArrayLike<number>, share: number): number {
   const sorted = Float64Array.from(values).sort();
   const place = share * (sorted.length - 1);
   const [low, high] = [sorted[Math.floor(place)], sorted[Math.ceil(place)]];

@@ -82,12 +82,6 @@ function laplacianVariance(
   return squares / count - (sum / count) ** 2;
 }
 
-function* valuesIn({ widthPx, values }: GreyPicture, { left, top, right, bottom }: PictureWindow) {
-  for (let y = top; y <= bottom; y += 1) {
-    for (let x = left; x <= right; x += 1) yield values[y * widthPx + x] ?? 0;
-  }
-}
-
 /**
  * Quality figures of a picture, or of a window in it (`windowAround` gives one near a mark). They say nothing about
  * what is in the picture; `judgeQuality` compares them with the limits. Fails for a picture or window that is none.
@@ -100,11 +94,14 @@ export function pictureFigures(
   if (!checked.ok) return checked;
   const window = checked.value;
   let [sum, count, lows, highs] = [0, 0, 0, 0];
-  for (const value of valuesIn(picture, window)) {
-    sum += value;
-    count += 1;
-    if (value <= CLIP_LOW) lows += 1;
-    if (value >= CLIP_HIGH) highs += 1;
+  for (let y = window.top; y <= window.bottom; y += 1) {
+    for (let x = window.left; x <= window.right; x += 1) {
+      const value = picture.values[y * picture.widthPx + x] ?? 0;
+      sum += value;
+      count += 1;
+      if (value <= CLIP_LOW) lows += 1;
+      if (value >= CLIP_HIGH) highs += 1;
+    }
   }
   const noise = noiseIn(picture, window, lightTable('linear'));
   return ok({

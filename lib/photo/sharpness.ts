@@ -18,51 +18,48 @@ const BLUR_MAX_PX = 6;
 /** Edges kept of one direction; those that come later say nothing new. */
 const EDGES_MAX = 20_000;
 
-/** Gradient by central differences at a pixel off the border. */
-function gradientAt(values: GreyPicture['values'], at: number, widthPx: number): readonly [number, number] {
-  const gx = ((values[at + 1] ?? 0) - (values[at - 1] ?? 0)) / 2;
-  const gy = ((values[at + widthPx] ?? 0) - (values[at - widthPx] ?? 0)) / 2;
-  return [gx, gy];
-}
+/** Pixels looked at; of a larger window every so-many-th row is taken. */
+const PIXELS_MAX = 200_000;
 
 /**
  * Blur of an edge at a pixel from how its gradient falls to both sides: along the gradient of a Gaussian edge the
- * logarithm of the gradient is a parabola of bend −1/s². Null where the pixel is not the crest of an edge.
+ * logarithm of the gradient is a parabola of bend −1/s². NaN where the pixel is not the crest of an edge. Gradients are
+ * central differences. Written without making anything on the way: it is asked for every pixel of an edge.
  */
 function blurAt(
   values: GreyPicture['values'],
   at: number,
   widthPx: number,
-  [gx, gy]: readonly [number, number],
-): number | null {
-  const size = Math.hypot(gx, gy);
+  gx: number,
+  gy: number,
+  size: number,
+): number {
   const alongX = Math.abs(gx) >= Math.abs(gy);
   // A step to the next column or row, and along the other axis in proportion, is 1/cos of the angle long.
   const lean = alongX ? gy / gx : gx / gy;
-  const length = Math.hypot(1, lean);
-  const sized = (step: number): number => {
-    const other = step * lean;
-    const low = Math.floor(other);
-    const share = other - low;
-    const place = (k: number) => (alongX ? at + step + k * widthPx : at + step * widthPx + k);
-    // The part of the gradient along the edge’s own direction; a corner nearby has another.
-    const one = (k: number) => {
-      const [hx, hy] = gradientAt(values, place(k), widthPx);
-      return (hx * gx + hy * gy) / size;
-    };
-    return (1 - share) * one(low) + share * one(low + 1);
+  // The part of the gradient along the edge’s own direction; a corner nearby has another.
+  const part = (place: number): number => {
+    const hx = ((values[place + 1] ?? 0) - (values[place - 1] ?? 0)) / 2;
+    const hy = ((values[place + widthPx] ?? 0) - (values[place - widthPx] ?? 0)) / 2;
+    return (hx * gx + hy * gy) / size;
   };
-  const [near, far] = [
-    [sized(-1), sized(1)],
-    [sized(-2), sized(2)],
-  ] as const;
-  if (Math.min(...near) <= 0 || Math.max(...near, ...far) > size || far[0] > near[0] || far[1] > near[1])
-    return null;
+  const sized = (step: number): number => {
+    const low = Math.floor(step * lean);
+    const share = step * lean - low;
+    const first = alongX ? at + step + low * widthPx : at + step * widthPx + low;
+    return (1 - share) * part(first) + share * part(first + (alongX ? widthPx : 1));
+  };
+  const [before, after] = [sized(-1), sized(1)];
+  if (before <= 0 || after <= 0 || before > size || after > size) return Number.NaN;
+  const [farBefore, farAfter] = [sized(-2), sized(2)];
+  if (farBefore > before || farAfter > after) return Number.NaN;
   // Where the fall over one pixel is small against rounding, that over two is read.
-  const [step, pair] = near[0] + near[1] > 1.4 * size && Math.min(...far) > 0 ? [2, far] : [1, near];
-  const fall = Math.log(size) - (Math.log(pair[0]) + Math.log(pair[1])) / 2;
-  if (!(fall > 0)) return null;
-  const variance = (step * length) ** 2 / (2 * fall) - DIFFERENCE_VARIANCE;
+  const two = before + after > 1.4 * size && farBefore > 0 && farAfter > 0;
+  const fall =
+    Math.log(size) -
+    (two ? Math.log(farBefore) + Math.log(farAfter) : Math.log(before) + Math.log(after)) / 2;
+  if (!(fall > 0)) return Number.NaN;
+  const variance = ((two ? 4 : 1) * (1 + lean * lean)) / (2 * fall) - DIFFERENCE_VARIANCE;
   return Math.min(BLUR_MAX_PX, Math.sqrt(Math.max(0, variance)));
 }
 
@@ -79,14 +76,19 @@ export function edgeBlur(picture: GreyPicture, within: PictureWindow, noise: num
   const least = Math.max(GRADIENT_MIN, (GRADIENT_TO_NOISE * noise) / Math.SQRT2);
   const found: number[][] = Array.from({ length: DIRECTIONS }, () => []);
   const FRAME = 4;
-  for (let y = Math.max(within.top, FRAME); y <= Math.min(within.bottom, heightPx - 1 - FRAME); y += 1) {
-    for (let x = Math.max(within.left, FRAME); x <= Math.min(within.right, widthPx - 1 - FRAME); x += 1) {
+  const [left, right] = [Math.max(within.left, FRAME), Math.min(within.right, widthPx - 1 - FRAME)];
+  const [top, bottom] = [Math.max(within.top, FRAME), Math.min(within.bottom, heightPx - 1 - FRAME)];
+  const rowStep = Math.max(1, Math.ceil(((right - left + 1) * (bottom - top + 1)) / PIXELS_MAX));
+  for (let y = top; y <= bottom; y += rowStep) {
+    for (let x = left; x <= right; x += 1) {
       const at = y * widthPx + x;
-      const gradient = gradientAt(values, at, widthPx);
-      if (Math.hypot(...gradient) < least) continue;
-      const blur = blurAt(values, at, widthPx, gradient);
-      if (blur === null) continue;
-      const turn = Math.atan2(gradient[1], gradient[0]) / Math.PI + 1 + 0.5 / DIRECTIONS;
+      const gx = ((values[at + 1] ?? 0) - (values[at - 1] ?? 0)) / 2;
+      const gy = ((values[at + widthPx] ?? 0) - (values[at - widthPx] ?? 0)) / 2;
+      const square = gx * gx + gy * gy;
+      if (square < least * least) continue;
+      const blur = blurAt(values, at, widthPx, gx, gy, Math.sqrt(square));
+      if (Number.isNaN(blur)) continue;
+      const turn = Math.atan2(gy, gx) / Math.PI + 1 + 0.5 / DIRECTIONS;
       const kept = found[Math.floor((turn % 1) * DIRECTIONS)];
       if (kept !== undefined && kept.length < EDGES_MAX) kept.push(blur);
     }
