@@ -47,14 +47,24 @@ async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
 
 async function pictureOf(photo: Blob): Promise<GreyPicture> {
   const bitmap = await bitmapOf(photo);
-  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+  const { width: widthPx, height: heightPx } = bitmap;
+  const canvas = new OffscreenCanvas(widthPx, Math.min(STRIP_ROWS, heightPx));
   const pen = canvas.getContext('2d', { willReadFrequently: true });
   if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
-  pen.drawImage(bitmap, 0, 0);
+  const values = new Uint8Array(widthPx * heightPx);
+  for (let top = 0; top < heightPx; top += STRIP_ROWS) {
+    const rows = Math.min(STRIP_ROWS, heightPx - top);
+    pen.clearRect(0, 0, widthPx, rows);
+    pen.drawImage(bitmap, 0, top, widthPx, rows, 0, 0, widthPx, rows);
+    const { data } = pen.getImageData(0, 0, widthPx, rows);
+    values.set(greyFromColours(widthPx, rows, data, 4).values, top * widthPx);
+  }
   bitmap.close();
-  const { data, width, height } = pen.getImageData(0, 0, canvas.width, canvas.height);
-  return greyFromColours(width, height, data, 4);
+  return { widthPx, heightPx, values };
 }
+
+/** A photo is read in strips of so many rows: at once it would take 100 MB at 12 megapixels, and longer. */
+const STRIP_ROWS = 256;
 
 let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
 
