@@ -18,6 +18,7 @@ import { MissingList } from './MissingList.tsx';
 import { Identify } from './PartScreen.tsx';
 import { QuickAnswer } from './QuickAnswer.tsx';
 import { ReadingTable } from './ReadingTable.tsx';
+import { lookAhead } from './useCardFinding.ts';
 import { hasDefect } from './zoneStates.ts';
 
 /** One zone of one part: photos, what the eye saw, defects, the readings taken there. */
@@ -145,6 +146,7 @@ function Photos({ view, component, zone }: ZoneProps) {
     setBusy(files.length);
     for (const file of files) {
       setBusy((count) => (count ?? 1) - 1);
+      const looked = lookAhead(file);
       const taken = await takePhoto(store, site.id, file);
       if (!taken.ok) setWrong(taken.error);
       else if (taken.value.problem !== null && taken.value.state === 'refused') {
@@ -165,6 +167,7 @@ function Photos({ view, component, zone }: ZoneProps) {
           );
           continue;
         }
+        looked(sha256);
         await write(kinds.photoAttached, view.state.id, {
           photo: sha256,
           name,

@@ -27,6 +27,25 @@ export function usePhotoBytes(photo: string): () => Promise<Blob> {
 const found = new Map<string, Promise<CardFinding>>();
 const KEPT = 24;
 
+function remember(photo: string, finding: Promise<CardFinding>): void {
+  found.set(photo, finding);
+  if (found.size > KEPT) found.delete([...found.keys()][0] ?? '');
+}
+
+let ahead = 0;
+
+/**
+ * Starts looking for the card while a new photo is still being kept, so that the answer comes at once. Call what it
+ * gives back with the photo’s hash when that is known; a photo that is refused meanwhile is forgotten.
+ */
+export function lookAhead(photo: Blob): (hash: string) => void {
+  ahead += 1;
+  const finding = findCard(photo, `ahead ${ahead}`);
+  // Whoever shows the photo tells a failure.
+  finding.catch(() => undefined);
+  return (hash) => remember(hash, finding);
+}
+
 /** Looks once for the scale card of a photo, in a worker; what was found is kept while the page is open. */
 export function useCardFinding(photo: string): Looking {
   const bytes = usePhotoBytes(photo);
@@ -36,8 +55,7 @@ export function useCardFinding(photo: string): Looking {
     let gone = false;
     setLooking({ state: 'looking' });
     const known = found.get(photo) ?? bytes().then((blob) => findCard(blob, photo));
-    found.set(photo, known);
-    if (found.size > KEPT) found.delete([...found.keys()][0] ?? '');
+    remember(photo, known);
     known.then(
       (finding) => !gone && setLooking({ state: 'done', finding }),
       (error: unknown) => {
