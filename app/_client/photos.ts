@@ -15,6 +15,9 @@ import { useWorkplace } from './Workplace.tsx';
 
 const THUMB_WIDTH_PX = 320;
 
+/** Is given the decoded picture while the photo is being kept, and closes it. */
+export type OnPicture = (picture: ImageBitmap) => void;
+
 interface Decoded {
   readonly thumb: Blob | null;
   readonly view: Blob | null;
@@ -34,7 +37,7 @@ async function drawn(picture: ImageBitmap, width: number, type: string): Promise
 }
 
 /** Upright size and small picture of a photo; null when neither the browser nor our own decoder can read it here. */
-async function decode(blob: Blob, format: string): Promise<Decoded | null> {
+async function decode(blob: Blob, format: string, onPicture: OnPicture): Promise<Decoded | null> {
   let picture: ImageBitmap;
   let view: Blob | null = null;
   try {
@@ -55,18 +58,21 @@ async function decode(blob: Blob, format: string): Promise<Decoded | null> {
   }
   const { width: widthPx, height: heightPx } = picture;
   const thumb = await drawn(picture, THUMB_WIDTH_PX, 'image/webp');
-  picture.close();
+  onPicture(picture);
   return { thumb, view, widthPx, heightPx };
 }
 
-async function check(file: File): Promise<Result<{ name: string; decoded: Decoded | null }, Problem>> {
+async function check(
+  file: File,
+  onPicture: OnPicture,
+): Promise<Result<{ name: string; decoded: Decoded | null }, Problem>> {
   const name = photoLabel(file.name);
   if (!name.ok) return name;
   const size = photoSizeProblem(file.size);
   if (size !== undefined) return fail(size);
   const format = photoFormat(new Uint8Array(await file.slice(0, SNIFF_BYTES).arrayBuffer()));
   if (!format.ok) return format;
-  const decoded = await decode(file, format.value);
+  const decoded = await decode(file, format.value, onPicture);
   if (decoded === null && format.value !== 'heic' && format.value !== 'avif') {
     return fail(
       problem(
@@ -90,8 +96,9 @@ export async function takePhoto(
   store: DeviceStore,
   site: string,
   file: File,
+  onPicture: OnPicture,
 ): Promise<Result<DevicePhoto, Problem>> {
-  const checked = await check(file);
+  const checked = await check(file, onPicture);
   const { decoded, name } = checked.ok ? checked.value : { decoded: null, name: 'photo' };
   try {
     // The bytes are copied: a chosen file may be changed or taken away before it is sent.

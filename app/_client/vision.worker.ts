@@ -45,8 +45,8 @@ async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
   }
 }
 
-async function pictureOf(photo: Blob): Promise<GreyPicture> {
-  const bitmap = await bitmapOf(photo);
+/** The grey values of a bitmap, which is closed. */
+function greyOf(bitmap: ImageBitmap): GreyPicture {
   const { width: widthPx, height: heightPx } = bitmap;
   const canvas = new OffscreenCanvas(widthPx, Math.min(STRIP_ROWS, heightPx));
   const pen = canvas.getContext('2d', { willReadFrequently: true });
@@ -71,7 +71,7 @@ let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
 /** The picture of a photo; the last one is kept, because one looks at a photo for a while. */
 async function pictureFor(key: string, photo: Blob): Promise<GreyPicture> {
   if (kept?.key === key) return kept.picture;
-  const picture = await pictureOf(photo);
+  const picture = greyOf(await bitmapOf(photo));
   kept = { key, picture };
   return picture;
 }
@@ -109,6 +109,13 @@ function faultsOf(picture: GreyPicture, [card]: readonly FoundCard[]): QualityJu
 /** What is looked at round the card beside it, px. */
 const MARGIN_PX = 60;
 
+async function findingIn(picture: GreyPicture, photo: Blob): Promise<CardFinding> {
+  const [{ cv }, focal35Mm] = await Promise.all([loadCv(), focal35Of(photo)]);
+  const { widthPx, heightPx } = picture;
+  const cards = findCards(cv, picture);
+  return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
+}
+
 const eyes = {
   /** Loads what finding needs, so that the first photo does not wait for it. */
   async ready(): Promise<void> {
@@ -116,14 +123,13 @@ const eyes = {
   },
   /** `key` names the photo, so that it is not decoded again. */
   async find(key: string, photo: Blob): Promise<CardFinding> {
-    const [{ cv }, picture, focal35Mm] = await Promise.all([
-      loadCv(),
-      pictureFor(key, photo),
-      focal35Of(photo),
-    ]);
-    const { widthPx, heightPx } = picture;
-    const cards = findCards(cv, picture);
-    return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
+    return await findingIn(await pictureFor(key, photo), photo);
+  },
+  /** The same for a photo that is decoded already. */
+  async findIn(key: string, photo: Blob, bitmap: ImageBitmap): Promise<CardFinding> {
+    const picture = greyOf(bitmap);
+    kept = { key, picture };
+    return await findingIn(picture, photo);
   },
   /** Both ends of a span, pulled to edges along it. */
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {

@@ -146,8 +146,10 @@ function Photos({ view, component, zone }: ZoneProps) {
     setBusy(files.length);
     for (const file of files) {
       setBusy((count) => (count ?? 1) - 1);
-      const looked = lookAhead(file);
-      const taken = await takePhoto(store, site.id, file);
+      const looked: ((hash: string) => void)[] = [];
+      const taken = await takePhoto(store, site.id, file, (picture) => {
+        looked.push(lookAhead(picture, file));
+      });
       if (!taken.ok) setWrong(taken.error);
       else if (taken.value.problem !== null && taken.value.state === 'refused') {
         const known = await store.note(key);
@@ -167,7 +169,7 @@ function Photos({ view, component, zone }: ZoneProps) {
           );
           continue;
         }
-        looked(sha256);
+        looked[0]?.(sha256);
         await write(kinds.photoAttached, view.state.id, {
           photo: sha256,
           name,
