@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { must } from '../../lib/base/index.ts';
+import { must, uniformFrom } from '../../lib/base/index.ts';
 import type { Point } from '../../lib/photo/index.ts';
 import {
   type ConstructionId,
@@ -104,17 +104,14 @@ export function onRim(axialMm: number, radiusMm: number, angle: number): Triple 
   return [axialMm, radiusMm * Math.sin(angle), radiusMm * Math.cos(angle)];
 }
 
-/** Seeded numbers: uniform and normal (mulberry32, Box and Muller). */
+/** Seeded numbers: uniform and normal (Box and Muller). */
 export class Chance {
-  #state: number;
+  readonly #next: () => number;
   constructor(seed: number) {
-    this.#state = seed;
+    this.#next = uniformFrom(seed);
   }
   uniform(from = 0, to = 1): number {
-    this.#state = (this.#state + 0x6d2b79f5) | 0;
-    let t = Math.imul(this.#state ^ (this.#state >>> 15), 1 | this.#state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return from + (((t ^ (t >>> 14)) >>> 0) / 4_294_967_296) * (to - from);
+    return from + this.#next() * (to - from);
   }
   normal(u = 1): number {
     return u * Math.sqrt(-2 * Math.log(1 - this.uniform())) * Math.cos(2 * Math.PI * this.uniform());

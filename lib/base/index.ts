@@ -6,3 +6,4 @@ export { type Issue, problemsFromIssues, valueAt } from './issues.ts';
 export { fail, ok, type Problem, problem, problemText, type Result, shown } from './result.ts';
 export { sha256Hex } from './sha256.ts';
 export { formatTag, parseTag, TAG_ALPHABET } from './tag.ts';
+export { uniformFrom } from './uniform.ts';

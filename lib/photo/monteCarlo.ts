@@ -1,4 +1,5 @@
 import { CholeskyDecomposition } from 'ml-matrix';
+import { uniformFrom } from '../base/index.ts';
 import type { Point } from './homography.ts';
 import { continued } from './size.ts';
 import { type Model, THIN_CHORD_MM, valueAt } from './sizeModel.ts';
@@ -56,14 +57,8 @@ export function monteCarlo(model: Model, draws: number): { mean: number; u: numb
   return { mean: nominal + sum / (all - missed), u: Math.sqrt(squares / (all - missed)) };
 }
 
-/** Normal numbers by Box and Muller from a 32-bit generator (mulberry32, public domain): the same ones each time. */
+/** Normal numbers by Box and Muller: the same ones each time. */
 function normals(seed: number): () => number {
-  let state = seed;
-  const uniform = () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
-  };
+  const uniform = uniformFrom(seed);
   return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
 }

@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Problem, Result } from '../../lib/base/index.ts';
+import { uniformFrom } from '../../lib/base/index.ts';
 import { type GreyPicture, type Point, snapCorner } from '../../lib/photo/index.ts';
-import { drawn, phi, quantile, uniforms } from '../support/pictures.ts';
+import { drawn, phi, quantile } from '../support/pictures.ts';
 
 function taken<T>(result: Result<T, Problem>): T {
   if (!result.ok) throw new Error(`${result.error.code}: ${result.error.message}`);
@@ -62,7 +63,7 @@ describe('a corner pulled to where its sides meet', () => {
   }
 
   function errorsAt(length: number, cover: boolean) {
-    const uniform = uniforms(8);
+    const uniform = uniformFrom(8);
     const errors: number[] = [];
     let inside = 0;
     for (let i = 0; i < 30; i += 1) {

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Problem, Result } from '../../lib/base/index.ts';
+import { uniformFrom } from '../../lib/base/index.ts';
 import { type EdgeSearch, type EdgeSnap, searchOf, snapAlong } from '../../lib/photo/edge.ts';
 import { type Encoding, type GreyPicture, type Point, snapSpan } from '../../lib/photo/index.ts';
-import { drawn, phi, quantile, uniforms } from '../support/pictures.ts';
+import { drawn, phi, quantile } from '../support/pictures.ts';
 
 function taken<T>(result: Result<T, Problem>): T {
   if (!result.ok) throw new Error(`${result.error.code}: ${result.error.message}`);
@@ -42,7 +43,7 @@ function oneEdge(
 
 /** Errors of 40 edges at any angle and any place within 3 px of the pick, and errors in multiples of u. */
 function errorsOf(blur: number, noise: number, stored: Encoding) {
-  const uniform = uniforms(5);
+  const uniform = uniformFrom(5);
   const errors: number[] = [];
   const inU: number[] = [];
   for (let i = 0; i < 40; i += 1) {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { uniformFrom } from '../../lib/base/index.ts';
 import { crackOpening, type GreyPicture, type Opening, type Point } from '../../lib/photo/index.ts';
-import { drawn, phi, quantile, uniforms } from '../support/pictures.ts';
+import { drawn, phi, quantile } from '../support/pictures.ts';
 import { sampleGrey, sampleTruths } from '../support/samples.ts';
 
 interface Line {
@@ -13,7 +14,7 @@ interface Line {
  * stored as a photo is. The trace runs up to 1.5 px beside it.
  */
 function line(width: number, blur: number, noise: number, seed: number, inside = 6): Line {
-  const uniform = uniforms(seed);
+  const uniform = uniformFrom(seed);
   const [angle, off] = [(uniform() - 0.5) * 1.2, (uniform() - 0.5) * 3];
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   const picture = drawn({

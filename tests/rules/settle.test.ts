@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { must } from '../../lib/base/index.ts';
+import { must, uniformFrom } from '../../lib/base/index.ts';
 import {
   atHandFor,
   evaluate,
@@ -11,15 +11,9 @@ import { normalCdf } from '../../lib/units/index.ts';
 import { defect, part, reading, soundEvidence, tableOf, testSource } from '../support/evidence.ts';
 import { at, closedForm, findingOf, LIMIT, Z95 } from './settling.ts';
 
-/** Normal numbers from a fixed seed: mulberry32 and the polar method of Marsaglia, from memory. */
+/** Normal numbers from a fixed seed by the polar method of Marsaglia, from memory. */
 function normals(seed: number): () => number {
-  let state = seed;
-  const uniform = () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
+  const uniform = uniformFrom(seed);
   return () => {
     for (;;) {
       const [x, y] = [2 * uniform() - 1, 2 * uniform() - 1];

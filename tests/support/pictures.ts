@@ -1,19 +1,9 @@
+import { uniformFrom } from '../../lib/base/index.ts';
 import type { GreyPicture, Point } from '../../lib/photo/index.ts';
-
-/** The same uniform numbers in every run: mulberry32, public domain. */
-export function uniforms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
-  };
-}
 
 /** Normal numbers by Box and Muller, the same in every run. */
 function normals(seed: number): () => number {
-  const uniform = uniforms(seed);
+  const uniform = uniformFrom(seed);
   return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
 }
 

@@ -1,3 +1,5 @@
+import { uniformFrom } from '../../lib/base/index.ts';
+
 /** Chance with a seed, so that the demonstration is told alike each time. */
 export interface Chance {
   /** A number from 0 up to but not including 1. */
@@ -8,15 +10,9 @@ export interface Chance {
   below(count: number): number;
 }
 
-/** The same seed gives the same numbers on every machine (the generator named mulberry32, public domain). */
+/** The same seed gives the same numbers on every machine. */
 export function chanceFrom(seed: number): Chance {
-  let state = seed >>> 0;
-  const next = () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(state ^ (state >>> 15), state | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
+  const next = uniformFrom(seed);
   return {
     next,
     normal: () => (next() + next() + next() + next() - 2) * Math.sqrt(3),

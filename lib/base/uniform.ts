@@ -1,0 +1,13 @@
+/**
+ * Uniform numbers from 0 up to but not including 1, the same for the same seed on every machine (the 32-bit generator
+ * named mulberry32, public domain). Not for secrets.
+ */
+export function uniformFrom(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
