@@ -1,7 +1,7 @@
 import { fail, type Problem, problem, type Result } from '../base/index.ts';
 import { type CameraGuess, project, undistorted } from './camera.ts';
 import { type Estimate, type Evidence, estimate } from './estimate.ts';
-import { homographyFrom, type Point } from './homography.ts';
+import { homographyFrom, middleOf, type Point } from './homography.ts';
 import {
   at,
   bestOf,
@@ -75,9 +75,7 @@ export function mirrored({ x, y, origin }: Pose): Pose {
  * uncertainty of a point is learned, and points that fit by far the worst are left out.
  */
 export function locatePoints(found: FoundPoints, camera: CameraGuess): Result<Reference, Problem> {
-  const middle: Point = [0, 1].map(
-    (k) => found.mm.reduce((sum, p) => sum + (p[k] ?? 0), 0) / Math.max(1, found.mm.length),
-  ) as unknown as Point;
+  const middle = middleOf(found.mm);
   const shifted = ([x, y]: Point): Point => [x - middle[0], y - middle[1]];
   const mm = found.mm.map(shifted);
   const guess = poseFrom(

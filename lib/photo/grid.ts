@@ -2,6 +2,7 @@ import { project, rayThrough } from './camera.ts';
 import type { Point } from './homography.ts';
 import type { Placed } from './laid.ts';
 import type { PhotoRuler } from './measure.ts';
+import { atBest } from './placement.ts';
 import type { View } from './reference.ts';
 import type { Meeting, Surface } from './surface.ts';
 import { distance } from './vector.ts';
@@ -48,11 +49,7 @@ const sizeMm = ({ from, to, unitMm }: Range) => (to - from) * unitMm;
  */
 export function gridOf(ruler: PhotoRuler, placed: Placed, points: readonly Point[]): Grid | null {
   const placing = ruler.placingFor(placed);
-  const view = ruler.reference.viewOf(ruler.reference.estimate.values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(ruler.reference, placing);
   const met = points.map((point) => surface.meet(rayThrough(view.lens, point))).filter((one) => one !== null);
   const [first] = met;
   if (first === undefined) return null;

@@ -3,6 +3,12 @@ import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 
 export type Point = readonly [number, number];
 
+/** Mean of points, by coordinate; one point or more. */
+export function middleOf(points: readonly Point[]): Point {
+  const [x, y] = points.reduce(([a, b], point): Point => [a + point[0], b + point[1]], [0, 0] as Point);
+  return [x / points.length, y / points.length];
+}
+
 /** A plane-to-plane map, row by row; defined up to a factor. */
 export type Homography = readonly [number, number, number, number, number, number, number, number, number];
 
@@ -12,8 +18,7 @@ export type Homography = readonly [number, number, number, number, number, numbe
  */
 export function normalising(points: readonly Point[]): Matrix {
   const n = points.length;
-  const meanX = points.reduce((sum, [x]) => sum + x, 0) / n;
-  const meanY = points.reduce((sum, [, y]) => sum + y, 0) / n;
+  const [meanX, meanY] = middleOf(points);
   const distance = points.reduce((sum, [x, y]) => sum + Math.hypot(x - meanX, y - meanY), 0) / n;
   const scale = distance === 0 ? 1 : Math.SQRT2 / distance;
   return new Matrix([

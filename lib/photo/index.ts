@@ -59,7 +59,7 @@ export {
   windowAround,
 } from './grey.ts';
 export { type Grid, type GridLine, gridOf } from './grid.ts';
-export { type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
+export { type Homography, homographyFrom, mapPoint, middleOf, type Point } from './homography.ts';
 export { judgeMeasure, type PhotoMeasure } from './judgeMeasure.ts';
 export {
   judgeQuality,

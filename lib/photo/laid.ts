@@ -3,7 +3,7 @@ import type { FiguresNear, PhotoCamera, PhotoScale, SurfaceChoice } from '../rec
 import type { Section, ZoneId } from '../wheel/index.ts';
 import { rayThrough } from './camera.ts';
 import type { Point } from './homography.ts';
-import type { Placing } from './placement.ts';
+import { atBest, type Placing } from './placement.ts';
 import { isOwnChoice, placingOf, unlikeItsZone } from './placing.ts';
 import { type Propagated, propagate } from './propagate.ts';
 import { QUALITY_LIMITS } from './qualityLimits.ts';
@@ -83,11 +83,7 @@ export function layOn(reference: Reference, scene: PhotoScene, { shape, slot, zo
 
 /** Whether the lines of sight to most points graze the surface: beyond the obliquity that refuses a size. */
 function isGrazed(reference: Reference, placing: Placing, points: readonly Point[]): boolean {
-  const view = reference.viewOf(reference.estimate.values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(reference, placing);
   const limit = (QUALITY_LIMITS.obliquity.refuse * Math.PI) / 180;
   const grazed = points.filter((point) => {
     const met = surface.meet(rayThrough(view.lens, point));

@@ -21,13 +21,7 @@ export function monteCarlo(model: Model, draws: number): { mean: number; u: numb
   const { reference, placing, lines, pickU } = model;
   const { values, covariance, chiSquare, chiSquareAt } = reference.estimate;
   const factor = new CholeskyDecomposition(covariance).lowerTriangularMatrix;
-  const nominal = valueAt(
-    model,
-    values,
-    placing.unknowns.map(() => 0),
-    lines,
-    THIN_CHORD_MM,
-  );
+  const nominal = valueAt(model, values, [], lines, THIN_CHORD_MM);
   if (nominal === null) return null;
   const normal = normals(20_260_401);
   let [all, missed, squaredWeights, sum, squares] = [0, 0, 0, 0, 0];

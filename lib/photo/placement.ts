@@ -1,6 +1,6 @@
 import type { Axle } from './lathe.ts';
 import type { Ledge } from './profile.ts';
-import type { Frame, View } from './reference.ts';
+import type { Frame, Reference, View } from './reference.ts';
 import type { Surface } from './surface.ts';
 import { add, cross, rotated, scaled, type Vec3 } from './vector.ts';
 
@@ -15,6 +15,7 @@ export interface Placing {
   /** What the surface is, in words, for the screen and for the budget. */
   readonly what: string;
   readonly unknowns: readonly Unknown[];
+  /** Unknowns left out are 0. */
   surfaceOf(view: View, unknowns: readonly number[]): Surface;
   /** Where the rim’s axle stands with all unknowns at their best values; null for flat surfaces. */
   axleOf(view: View): Axle | null;
@@ -24,6 +25,12 @@ export interface Placing {
   readonly zoneAreaMm2: number | null;
   /** Other surfaces that may be meant, with how likely each is; the rest of one is this one. */
   readonly alternatives: readonly { readonly weight: number; readonly placing: Placing }[];
+}
+
+/** Camera and reference, and the surface under it, with every unknown at its best value. */
+export function atBest(reference: Reference, placing: Placing): { view: View; surface: Surface } {
+  const view = reference.viewOf(reference.estimate.values);
+  return { view, surface: placing.surfaceOf(view, []) };
 }
 
 /** All figures below are standard uncertainties of our own choice until trials on real rims replace them. */

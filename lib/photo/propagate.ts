@@ -1,6 +1,7 @@
 import { CholeskyDecomposition, type Matrix } from 'ml-matrix';
 import { sharesOf } from './estimate.ts';
 import { DRAWS, monteCarlo } from './monteCarlo.ts';
+import { atBest } from './placement.ts';
 import { continued, type Lines, sizeOn, type Taking } from './size.ts';
 import { type Model, THIN_CHORD_MM, valueAt } from './sizeModel.ts';
 
@@ -72,8 +73,7 @@ function withDoubt(contributions: readonly Contribution[], model: Model, value: 
     })),
   ];
   const square = others.reduce((sum, { weight, model: other }) => {
-    const still = other.placing.unknowns.map(() => 0);
-    const size = valueAt(other, other.reference.estimate.values, still, other.lines);
+    const size = valueAt(other, other.reference.estimate.values, [], other.lines);
     return sum + (size === null ? 0 : weight * apart(model.taking, value, size) ** 2);
   }, 0);
   return square === 0
@@ -161,12 +161,7 @@ function principalSteps(covariance: Matrix): number[][] {
  * with all three of its points.
  */
 function pickSpread({ reference, placing, lines, taking }: Model): number {
-  const { values } = reference.estimate;
-  const view = reference.viewOf(values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(reference, placing);
   const STEP_PX = 0.5;
   let squares = 0;
   for (const line of lines) {

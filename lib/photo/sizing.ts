@@ -2,9 +2,9 @@ import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { type Shape, shapeProblem } from '../marks/index.ts';
 import { rayThrough } from './camera.ts';
 import { longestWay } from './crack.ts';
-import type { Point } from './homography.ts';
+import { middleOf, type Point } from './homography.ts';
 import { type Laid, sizedLines } from './laid.ts';
-import type { Placing } from './placement.ts';
+import { atBest, type Placing } from './placement.ts';
 import { type Contribution, type Propagated, propagate } from './propagate.ts';
 import type { Reference } from './reference.ts';
 import { PICK_U_PX } from './scales.ts';
@@ -42,11 +42,6 @@ export interface CrackWays {
   readonly tipToTip: Propagated;
 }
 
-function middleOf(points: readonly Point[]): Point {
-  const sum = points.reduce(([x, y], point) => [x + point[0], y + point[1]] as const, [0, 0] as Point);
-  return [sum[0] / points.length, sum[1] / points.length];
-}
-
 const noSize = (shape: Shape) =>
   problem(
     'measure-form',
@@ -76,20 +71,17 @@ export function measureOn(
   const flaw = shape.form === 'angle' ? shapeProblem(shape) : null;
   if (flaw !== null) return fail(flaw);
   if (size === null) return fail(missed(sized.lines, placing.what));
-  const view = reference.viewOf(reference.estimate.values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(reference, placing);
   // The first point is on the surface, or the size would not have been found.
-  const middle = surface.meet(rayThrough(view.lens, nearestTo(middleOf(sized.lines.flat()), sized.lines)));
+  const at = nearestTo(middleOf(sized.lines.flat()), sized.lines);
+  const middle = surface.meet(rayThrough(view.lens, at));
   if (middle === null) return fail(missed(sized.lines, placing.what));
   return ok({
     quantity: sized.taking === 'chord' ? 'length' : sized.taking,
     ...size,
     value: Math.abs(size.value),
     surface: placing.what,
-    mmPerPx: mmPerPxAt(surface, view.lens, nearestTo(middleOf(sized.lines.flat()), sized.lines)),
+    mmPerPx: mmPerPxAt(surface, view.lens, at),
     obliquityDegrees: (obliquityAt(middle) * 180) / Math.PI,
     distanceMm: norm(middle.point),
     fromReferenceMm: distance(middle.point, view.frame.origin),
@@ -103,11 +95,7 @@ export function crackWaysOn(
   shape: Shape,
 ): Result<CrackWays, Problem> {
   if (shape.form !== 'trace') return fail(noSize(shape));
-  const view = reference.viewOf(reference.estimate.values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(reference, placing);
   const way = longestWay(shape.branches, (a, b) => sizeOn(surface, view.lens, [[a, b]], 'length') ?? 0);
   const model = { reference, placing, pickU: PICK_U_PX };
   const ends = [way[0], way.at(-1)].filter((point) => point !== undefined);
@@ -133,11 +121,7 @@ export function acrossOn(reference: Reference, placing: Placing, shape: Shape): 
     (a[0] + b[0]) / 2 - (sign * ACROSS_PX * (b[1] - a[1])) / length,
     (a[1] + b[1]) / 2 + (sign * ACROSS_PX * (b[0] - a[0])) / length,
   ];
-  const view = reference.viewOf(reference.estimate.values);
-  const surface = placing.surfaceOf(
-    view,
-    placing.unknowns.map(() => 0),
-  );
+  const { view, surface } = atBest(reference, placing);
   const width = sizeOn(surface, view.lens, [[side(1), side(-1)]], 'chord');
   return width === null ? null : width / (2 * ACROSS_PX);
 }

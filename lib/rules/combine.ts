@@ -1,3 +1,4 @@
+import { mean } from '../base/index.ts';
 import type { ReadingEvidence } from './evidence.ts';
 import type { ReadingGroup } from './finding.ts';
 import { naturally } from './order.ts';
@@ -13,10 +14,6 @@ export interface Mean {
 export interface Combined extends Mean {
   /** max(1, √(χ² / (G − 1))); 1 for a single group, and where u is 0 and no ratio can be given. */
   readonly birgeRatio: number;
-}
-
-function mean(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** Σ(x − middle)². */

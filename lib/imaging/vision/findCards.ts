@@ -6,6 +6,7 @@ import {
   homographyFrom,
   mapPoint,
   markerCorners,
+  middleOf,
   type Point,
 } from '../../photo/index.ts';
 import type { Cv, CvMat } from './cv.ts';
@@ -220,8 +221,7 @@ function smallMarkers(cv: Cv, picture: GreyPicture, whole: CvMat): FoundMarker[]
     .map((corners) => ({ corners, side: sideOf({ corners }) }))
     .filter(({ side }) => side > SMALL_SIDE_PX[0] && side < SMALL_SIDE_PX[1]);
   for (const { corners, side } of small.slice(0, SMALL_MAX)) {
-    const [x, y] = [0, 1].map((k) => corners.reduce((sum, corner) => sum + (corner[k] ?? 0), 0) / 4);
-    if (x === undefined || y === undefined) continue;
+    const [x, y] = middleOf(corners);
     const reach = side * 1.2;
     const region = cut(picture, { left: x - reach, top: y - reach, right: x + reach, bottom: y + reach });
     if (region === null) continue;

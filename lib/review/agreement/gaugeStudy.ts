@@ -1,5 +1,5 @@
 import fCdf from '@stdlib/stats-base-dists-f-cdf';
-import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import { fail, mean, ok, type Problem, problem, type Result } from '../../base/index.ts';
 
 /** Readings of a gauge study: by part, then by person, then by trial; every one with as many people and trials. */
 export type StudyReadings = readonly (readonly (readonly number[])[])[];
@@ -64,7 +64,6 @@ const K3: Readonly<Record<number, number>> = {
   10: 0.3146,
 };
 
-const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
 const range = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
 
 function checked(readings: StudyReadings): Result<{ p: number; o: number; r: number }, Problem> {

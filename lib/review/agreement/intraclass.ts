@@ -1,4 +1,4 @@
-import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import { fail, mean, ok, type Problem, problem, type Result } from '../../base/index.ts';
 
 /** Intraclass correlations of a single reading and of the mean of all readers (Shrout & Fleiss 1979). */
 export interface Intraclass {
@@ -31,13 +31,10 @@ export function intraclass(table: readonly (readonly number[])[]): Result<Intrac
     );
   }
   const all = table.flat();
-  const grand = all.reduce((sum, one) => sum + one, 0) / all.length;
+  const grand = mean(all);
   const squares = (values: readonly number[]) => values.reduce((sum, one) => sum + (one - grand) ** 2, 0);
-  const rowMeans = table.map((row) => row.reduce((sum, one) => sum + one, 0) / k);
-  const columnMeans = Array.from(
-    { length: k },
-    (_, j) => table.reduce((sum, row) => sum + (row[j] ?? 0), 0) / n,
-  );
+  const rowMeans = table.map(mean);
+  const columnMeans = Array.from({ length: k }, (_, j) => mean(table.map((row) => row[j] ?? 0)));
   const [between, readers, total] = [k * squares(rowMeans), n * squares(columnMeans), squares(all)];
   if (!(total > 0)) {
     return fail(

@@ -1,5 +1,5 @@
 import tQuantile from '@stdlib/stats-base-dists-t-quantile';
-import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import { fail, mean, ok, type Problem, problem, type Result } from '../../base/index.ts';
 
 /** Two readings of the same thing, in one unit: by two people, or twice by one. */
 export interface Pair {
@@ -25,8 +25,6 @@ export interface LimitsOfAgreement {
 
 /** Fewer differences than this have no standard deviation worth showing. */
 export const PAIRS_MIN = 3;
-
-const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
 
 /**
  * Bias and limits of agreement: bias ± k · sd of the differences, with t intervals of the bias (variance s²/n) and of
