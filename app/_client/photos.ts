@@ -1,6 +1,6 @@
 'use client';
 import { useCallback, useEffect, useState } from 'react';
-import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
+import { errorText, fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import {
   PHOTO_PIXELS_MAX,
   photoFormat,
@@ -115,7 +115,7 @@ export async function takePhoto(
       problem: checked.ok ? null : checked.error,
     });
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     return fail(
       problem(
         'device-full',

@@ -1,4 +1,4 @@
-import { type Problem, problem } from '../../lib/base/index.ts';
+import { errorText, type Problem, problem } from '../../lib/base/index.ts';
 import { type DeviceStore, openDeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { oweSignOut, rememberedMe, rememberMe, signOutOwed } from './device.ts';
 import { call, type Me, Refused } from './remote.ts';
@@ -49,7 +49,7 @@ export async function start(): Promise<Start> {
   try {
     return { state: 'ready', me, store: await openDeviceStore(`rimbook-${me.person.id}`) };
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     return {
       state: 'trouble',
       problem: problem(

@@ -1,5 +1,5 @@
 import { BlockList, isIP } from 'node:net';
-import { fail, ok, problem, type Result } from '../../lib/base/index.ts';
+import { errorText, fail, ok, problem, type Result } from '../../lib/base/index.ts';
 import type { Operation } from './contract/operation.ts';
 import { type Refusal, refuse } from './problems.ts';
 
@@ -118,7 +118,7 @@ export function parseJson(bytes: Uint8Array): Result<unknown, Refusal> {
   try {
     return ok(JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes)));
   } catch (error) {
-    const words = error instanceof Error ? error.message : String(error);
+    const words = errorText(error);
     return fail(
       refuse(
         400,

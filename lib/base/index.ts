@@ -2,6 +2,7 @@ export { assert, assertNever, must } from './assert.ts';
 export type { Brand } from './brand.ts';
 export { canonicalJson } from './canonical.ts';
 export { counted } from './count.ts';
+export { errorText } from './errorText.ts';
 export { type Issue, problemsFromIssues, valueAt } from './issues.ts';
 export { mean } from './mean.ts';
 export { fail, ok, type Problem, problem, problemText, type Result, shown } from './result.ts';

@@ -1,4 +1,4 @@
-import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { errorText, fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { type PlacedTable, tableFromCsv } from './csv.ts';
 import { parseTable } from './parse.ts';
 
@@ -35,7 +35,7 @@ function jsonIn(text: string): Result<unknown, readonly Problem[]> {
   try {
     return ok(JSON.parse(text));
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     return fail([
       problem(
         'table-not-json',

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { type ParseArgsConfig, parseArgs } from 'node:util';
-import { type Problem, problem, problemText } from '../../lib/base/index.ts';
+import { errorText, type Problem, problem, problemText } from '../../lib/base/index.ts';
 import {
   bundledTables,
   readTableFile,
@@ -21,7 +21,7 @@ export class BadInput extends Error {
 }
 
 function unreadable(path: string, field: string, message: string, error: unknown, wayOut: string): BadInput {
-  const why = error instanceof Error ? error.message : String(error);
+  const why = errorText(error);
   return new BadInput([problem('file-unreadable', field, path, `${message}: ${why}`, wayOut)]);
 }
 
@@ -52,7 +52,7 @@ export function readJson(path: string, field: string): unknown {
   try {
     return JSON.parse(text);
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     throw new BadInput([
       problem(
         'file-not-json',
@@ -100,7 +100,7 @@ export function readOptions<O extends NonNullable<ParseArgsConfig['options']>>(a
   try {
     return parseArgs({ args, allowPositionals: true, options });
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     throw new BadInput([
       problem('arguments', 'options', args.join(' '), why, 'Run: npm run -s rimbook -- help'),
     ]);

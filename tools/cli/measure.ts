@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { problem } from '../../lib/base/index.ts';
+import { errorText, problem } from '../../lib/base/index.ts';
 import { greyPicture, inspectPhoto } from '../../lib/imaging/server/index.ts';
 import { linesOf } from '../../lib/marks/index.ts';
 import {
@@ -35,7 +35,7 @@ async function look(path: string): Promise<Looked> {
   try {
     bytes = readFileSync(path);
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     throw new BadInput([
       problem(
         'file-unreadable',

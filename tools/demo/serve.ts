@@ -1,9 +1,11 @@
 // Builds when needed and serves: node tools/demo/serve.ts [--demo]. Started by tools/start.mjs and tools/demo.mjs,
 // which install packages first.
+
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
+import { errorText } from '../../lib/base/index.ts';
 import { readSettings } from '../../lib/store/server/index.ts';
 import { sourcesHash } from './sources.ts';
 
@@ -99,7 +101,7 @@ async function untilReady(address: string): Promise<void> {
       last = await response.text();
       if (response.status === 500) break;
     } catch (error) {
-      last = error instanceof Error ? error.message : String(error);
+      last = errorText(error);
     }
     await new Promise((resolve) => setTimeout(resolve, 150));
   }

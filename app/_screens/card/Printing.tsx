@@ -1,5 +1,6 @@
 'use client';
 import { useState } from 'react';
+import { errorText } from '../../../lib/base/index.ts';
 import { type CardPaper, cardPapers, cardSheet } from '../../../lib/photo/index.ts';
 import { cardPdf } from '../../_client/cardPdf.ts';
 import { SheetPicture } from '../../_drawings/CardPicture.tsx';
@@ -28,7 +29,7 @@ export function Printing() {
       // The browser has begun to save it by then.
       setTimeout(() => URL.revokeObjectURL(address), 10_000);
     } catch (error) {
-      setWrong(error instanceof Error ? error.message : String(error));
+      setWrong(errorText(error));
     }
   };
   return (

@@ -1,6 +1,6 @@
 'use client';
 import { type ChangeEvent, type FormEvent, useState } from 'react';
-import { fail, type Problem, problem } from '../../../lib/base/index.ts';
+import { errorText, fail, type Problem, problem } from '../../../lib/base/index.ts';
 import {
   CALIBRATION_SHOTS_MIN,
   type CameraFit,
@@ -209,7 +209,7 @@ const notReached = (error: unknown): Problem =>
   problem(
     'camera-not-fitted',
     'photos',
-    error instanceof Error ? error.message : String(error),
+    errorText(error),
     'The camera could not be worked out on this device',
     'Load this page once with a connection, then try again.',
   );

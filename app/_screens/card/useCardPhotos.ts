@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
+import { errorText } from '../../../lib/base/index.ts';
 import { CALIBRATION_CORNERS_MIN, type CalibrationShot, shotOfCard } from '../../../lib/photo/index.ts';
 import { newId } from '../../_client/device.ts';
 import { type CardFinding, findCard } from '../../_client/vision.ts';
@@ -33,7 +34,7 @@ export function useCardPhotos() {
       (finding): Look => ({ state: 'found', finding }),
       (error: unknown): Look => ({
         state: 'failed',
-        why: error instanceof Error ? error.message : String(error),
+        why: errorText(error),
       }),
     );
     setPhotos((known) => known.map((one) => (one.key === key ? { ...one, look } : one)));

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
-import { problem } from '../../../lib/base/index.ts';
+import { errorText, problem } from '../../../lib/base/index.ts';
 import { profileForPhoto } from '../../../lib/photo/index.ts';
 import type { PhotoCamera } from '../../../lib/record/index.ts';
 import { storedProfile } from '../../_client/device.ts';
@@ -75,7 +75,7 @@ function notLookedAt(photo: string, error: unknown): Problem {
     'photo-not-looked-at',
     'photo',
     photo.slice(0, 8),
-    `The photo could not be searched for a scale card: ${error instanceof Error ? error.message : String(error)}`,
+    `The photo could not be searched for a scale card: ${errorText(error)}`,
     'Set the scale by hand, or open the photo again with a connection.',
   );
 }

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { type Problem, problem } from '../../../lib/base/index.ts';
+import { errorText, type Problem, problem } from '../../../lib/base/index.ts';
 import { linesOf, type Mark } from '../../../lib/marks/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
@@ -57,7 +57,7 @@ function notLookedAt(photo: string, error: unknown): Problem {
     'mark-not-looked-at',
     'photo',
     photo.slice(0, 8),
-    `Focus and light at the mark could not be told: ${error instanceof Error ? error.message : String(error)}`,
+    `Focus and light at the mark could not be told: ${errorText(error)}`,
     'Look yourself whether the mark is sharp and well lit.',
   );
 }

@@ -1,5 +1,5 @@
 import sharp, { type Metadata } from 'sharp';
-import { fail, ok, type Problem, type Result } from '../../base/index.ts';
+import { errorText, fail, ok, type Problem, type Result } from '../../base/index.ts';
 import {
   type PhotoFormat,
   photoDamagedProblem,
@@ -78,6 +78,6 @@ function inspected(format: PhotoFormat, header: Metadata): InspectedPhoto {
 
 /** The first line of what the decoder said, for a problem's value. */
 export function decoderWords(error: unknown): string {
-  const words = error instanceof Error ? error.message : String(error);
+  const words = errorText(error);
   return words.split('\n')[0] ?? '';
 }

@@ -1,5 +1,5 @@
 import { type IDBPDatabase, openDB } from 'idb';
-import { fail, ok, type Problem, problem, type Result, sha256Hex } from '../../base/index.ts';
+import { errorText, fail, ok, type Problem, problem, type Result, sha256Hex } from '../../base/index.ts';
 import type { Entry, SubjectType } from '../../record/index.ts';
 import { sameEntries } from './sameEntries.ts';
 import { DEVICE_DATABASE_VERSION, type DevicePhoto, type DeviceSchema, type OutboxItem } from './schema.ts';
@@ -221,7 +221,7 @@ function photoParts(db: IDBPDatabase<DeviceSchema>, changed: () => void): PhotoP
       try {
         sha256 = await hashOf(added.blob);
       } catch (error) {
-        const why = error instanceof Error ? error.message : String(error);
+        const why = errorText(error);
         return fail(
           problem(
             'photo-unreadable',

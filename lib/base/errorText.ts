@@ -1,0 +1,4 @@
+/** What something thrown says, whatever it is. */
+export function errorText(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}
