@@ -1,6 +1,6 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
-import type { Problem, Result } from '../../lib/base/index.ts';
+import { type Problem, type Result, remembered } from '../../lib/base/index.ts';
 import type { Shape } from '../../lib/marks/index.ts';
 import {
   type Grid,
@@ -39,22 +39,17 @@ function fromWorker<T>(ask: (gauge: Remote<Gauge>) => Promise<T>): Promise<T> {
   return Promise.race([ask(gauge), broken]);
 }
 
-const numbers = new WeakMap<object, number>();
-let next = 1;
+let numbers = 0;
 
 /** A number for an object, the same each time. */
-function numberOf(one: object | null): number {
-  if (one === null) return 0;
-  const known = numbers.get(one);
-  if (known !== undefined) return known;
-  numbers.set(one, next);
-  next += 1;
-  return next - 1;
-}
+const numberOf = remembered((_: object) => {
+  numbers += 1;
+  return numbers;
+});
 
 /** Names a scene by its parts: records are read once, so the same parts are the same objects. */
 function nameOf({ scale, camera, surface, section }: PhotoScene): string {
-  return [scale, camera, surface, section].map(numberOf).join('-');
+  return [scale, camera, surface, section].map((one) => (one === null ? 0 : numberOf(one))).join('-');
 }
 
 const known = new WeakMap<Shape, Map<string, MarkMeasured>>();

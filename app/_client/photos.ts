@@ -15,7 +15,7 @@ import { useWorkplace } from './Workplace.tsx';
 
 const THUMB_WIDTH_PX = 320;
 
-/** Is given the decoded picture while the photo is being kept, and closes it. */
+/** Is given the decoded picture of a photo of a size that is taken, while it is being kept, and closes it. */
 export type OnPicture = (picture: ImageBitmap) => void;
 
 interface Decoded {
@@ -58,7 +58,8 @@ async function decode(blob: Blob, format: string, onPicture: OnPicture): Promise
   }
   const { width: widthPx, height: heightPx } = picture;
   const thumb = await drawn(picture, THUMB_WIDTH_PX, 'image/webp');
-  onPicture(picture);
+  if (photoPixelsProblem(widthPx, heightPx) === undefined) onPicture(picture);
+  else picture.close();
   return { thumb, view, widthPx, heightPx };
 }
 

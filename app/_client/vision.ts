@@ -36,6 +36,11 @@ export async function findCardIn(picture: ImageBitmap, photo: Blob, key: string)
   return await started().findIn(key, photo, transfer(picture, [picture]));
 }
 
+/** Tells the key by which a photo is asked for from now on, so that it is not decoded again. */
+export async function renamePhoto(from: string, to: string): Promise<void> {
+  await started().rename(from, to);
+}
+
 /** Pulls the ends of spans, or the corners of an outline, to edges in the photo; sub-pixel. Fails naming the point. */
 export async function pullToEdges(
   photo: Blob,

@@ -131,6 +131,10 @@ const eyes = {
     kept = { key, picture };
     return await findingIn(picture, photo);
   },
+  /** The picture at hand has another name from now on; nothing happens when it is another’s. */
+  async rename(from: string, to: string): Promise<void> {
+    if (kept?.key === from) kept = { key: to, picture: kept.picture };
+  },
   /** Both ends of a span, pulled to edges along it. */
   async pullSpan(key: string, photo: Blob, ends: readonly [Point, Point]): Promise<Result<Point[], Problem>> {
     const snapped = snapSpan(await pictureFor(key, photo), ends);

@@ -5,6 +5,7 @@ export { counted } from './count.ts';
 export { errorText } from './errorText.ts';
 export { type Issue, problemsFromIssues, valueAt } from './issues.ts';
 export { mean } from './mean.ts';
+export { remembered } from './remembered.ts';
 export { fail, ok, type Problem, problem, problemText, type Result, shown } from './result.ts';
 export { sha256Hex } from './sha256.ts';
 export { formatTag, parseTag, TAG_ALPHABET } from './tag.ts';

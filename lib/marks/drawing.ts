@@ -1,4 +1,4 @@
-import { assertNever, must } from '../base/index.ts';
+import { assertNever, must, remembered } from '../base/index.ts';
 import { type FramePx, keptPoint, withWidth } from './edit.ts';
 import { distancePx, lineLengthPx, nearestOnSegment, segmentsOf } from './points.ts';
 import type { PointPx, Shape, ShapeForm } from './shape.ts';
@@ -151,19 +151,11 @@ export function widthTo(draft: Draft, p: PointPx): Draft {
   return { ...draft, widthPx: 2 * Math.min(...away) };
 }
 
-const shapes = new WeakMap<Draft, Shape | null>();
-
 /**
  * The shape a draft makes as it stands, or null while points (or the width of a band) are missing. The same draft gives
  * the same shape, so that what was worked out from it is found again.
  */
-export function draftShape(draft: Draft): Shape | null {
-  const known = shapes.get(draft);
-  if (known !== undefined) return known;
-  const made = shapeOf(draft);
-  shapes.set(draft, made);
-  return made;
-}
+export const draftShape = remembered(shapeOf);
 
 function shapeOf(draft: Draft): Shape | null {
   const form = draftForm(draft);

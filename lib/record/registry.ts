@@ -1,4 +1,13 @@
-import { fail, must, ok, type Problem, problem, problemsFromIssues, type Result } from '../base/index.ts';
+import {
+  fail,
+  must,
+  ok,
+  type Problem,
+  problem,
+  problemsFromIssues,
+  type Result,
+  remembered,
+} from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
 import {
@@ -138,16 +147,13 @@ export function bodyOf(entry: Entry): unknown {
   const kind = BY_NAME.get(entry.kind);
   if (kind === undefined || entry.v > kind.v)
     throw new Error(`Broken invariant: ${entry.kind} v${entry.v} is not readable`);
-  if (entry.v === kind.v) return entry.body;
-  const before = upgradedBodies.get(entry);
-  if (before !== undefined) return before;
-  const body = upgraded(kind, entry);
-  upgradedBodies.set(entry, body);
-  return body;
+  return entry.v === kind.v ? entry.body : upgradedOnce(entry);
 }
 
-/** Bodies brought up to date, by entry: the same entry gives the same body. */
-const upgradedBodies = new WeakMap<Entry, Record<string, unknown>>();
+/** A body brought up to date: the same entry gives the same body. */
+const upgradedOnce = remembered((entry: Entry) =>
+  upgraded(must(BY_NAME.get(entry.kind), 'a known kind'), entry),
+);
 
 /** One line in plain language for the audit view; kinds not known here are named as such. */
 export function lineOf(entry: Entry, names: Names): string {

@@ -4,7 +4,7 @@ import { errorText, problem } from '../../../lib/base/index.ts';
 import { profileForPhoto } from '../../../lib/photo/index.ts';
 import type { PhotoCamera } from '../../../lib/record/index.ts';
 import { storedProfile } from '../../_client/device.ts';
-import { type CardFinding, findCard, findCardIn } from '../../_client/vision.ts';
+import { type CardFinding, findCard, findCardIn, renamePhoto } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
 export type Looking =
@@ -40,10 +40,15 @@ let ahead = 0;
  */
 export function lookAhead(picture: ImageBitmap, photo: Blob): (hash: string) => void {
   ahead += 1;
-  const finding = findCardIn(picture, photo, `ahead ${ahead}`);
+  const name = `ahead ${ahead}`;
+  const finding = findCardIn(picture, photo, name);
   // Whoever shows the photo tells a failure.
   finding.catch(() => undefined);
-  return (hash) => remember(hash, finding);
+  return (hash) => {
+    remember(hash, finding);
+    // Whoever shows the photo tells a failure; without the name it is only decoded again.
+    void finding.then(() => renamePhoto(name, hash)).catch(() => undefined);
+  };
 }
 
 /** Looks once for the scale card of a photo, in a worker; what was found is kept while the page is open. */
