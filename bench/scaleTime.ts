@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Page } from 'playwright-core';
 import { must } from '../lib/base/index.ts';
 import { greyPicture } from '../lib/imaging/server/index.ts';
 import { findCards, loadCv } from '../lib/imaging/vision/index.ts';
@@ -13,10 +14,13 @@ import { openedInspection } from './support/inspection.ts';
 /**
  * Time from a photo of 12 megapixels to its scale: in Chromium (bytes to markers, in the worker, warm), in Node.js by
  * the same code, and by the reference library’s native build in Python where it is installed; and the longest task of
- * the main thread while the card is found and a patch is drawn and measured.
+ * the main thread while the card is found and a patch is drawn and measured; and how long an inspector waits for the
+ * answer after the shutter, from the file being chosen to the words on the screen, the photo being kept and sent
+ * meanwhile.
  */
 const RUNS = 7;
 const BLOCKED_MS = 50;
+const ANSWER_MS = 1000;
 const photos = ['centre-rust', 'face-rust', 'ring-crack', 'groove-hairline'].map((name) =>
   join(import.meta.dirname, '..', 'sample-images', 'pictures', `${name}.jpg`),
 );
@@ -59,7 +63,7 @@ async function inNode(photo: string): Promise<number> {
   return median(times);
 }
 
-async function inChromium(): Promise<{ ms: number; blockedMs: number }> {
+async function inChromium(): Promise<{ ms: number; blockedMs: number; answerMs: number; longestMs: number }> {
   const stop = await setup();
   const browser = await launch();
   try {
@@ -101,18 +105,58 @@ async function inChromium(): Promise<{ ms: number; blockedMs: number }> {
     await page.getByRole('button', { name: 'Finish' }).click();
     await page.waitForTimeout(500);
     const blockedMs = await page.evaluate(() => (window as unknown as { longest: number }).longest);
+    const answers = await answersIn(page, inspection);
     // The first photo waits for the library; the others are what an inspector meets.
-    return { ms: median(times.slice(1)), blockedMs };
+    return {
+      ms: median(times.slice(1)),
+      blockedMs,
+      answerMs: median(answers),
+      longestMs: Math.max(...answers),
+    };
   } finally {
     await browser.close();
     await stop();
   }
 }
 
+/** Waits for the answer after each of some photos taken at a zone, ms. */
+async function answersIn(page: Page, inspection: string): Promise<number[]> {
+  await page.goto(`/inspect?id=${inspection}&part=rim base&zone=gutter groove`);
+  await page.getByLabel('Choose files').waitFor();
+  await page.waitForTimeout(6000);
+  await page.evaluate(() => {
+    const told = window as unknown as { answered: number[] };
+    told.answered = [];
+    let begun = 0;
+    let answers = 0;
+    window.addEventListener(
+      'change',
+      () => {
+        begun = performance.now();
+      },
+      true,
+    );
+    new MutationObserver(() => {
+      const now = document.body.textContent.match(/found, all 4/g)?.length ?? 0;
+      if (now > answers) told.answered.push(performance.now() - begun);
+      answers = Math.max(now, answers);
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+  });
+  const answered = () => page.evaluate(() => (window as unknown as { answered: number[] }).answered);
+  for (const [n, file] of photos.entries()) {
+    // Another file than before, so that it is not known in this inspection.
+    const buffer = Buffer.concat([readFileSync(file), Buffer.from([n])]);
+    await page.getByLabel('Choose files').setInputFiles({ name: `${n}.jpg`, mimeType: 'image/jpeg', buffer });
+    while ((await answered()).length <= n) await page.waitForTimeout(50);
+    await page.waitForTimeout(2500);
+  }
+  return await answered();
+}
+
 const [photo] = photos;
 const reference = native(must(photo, 'a photo'));
 const node = await inNode(must(photo, 'a photo'));
-const { ms, blockedMs } = await inChromium();
+const { ms, blockedMs, answerMs, longestMs } = await inChromium();
 const ratio = reference === null ? null : ms / reference.ms;
 console.log(
   JSON.stringify({
@@ -122,8 +166,8 @@ console.log(
     nativeMs: reference === null ? 'not installed' : Math.round(reference.ms),
     native: reference?.version ?? null,
     value: ratio === null ? null : Number(ratio.toFixed(2)),
-    goal: 'under 1000 ms in Chromium',
-    met: ms < 1000,
+    goal: `under ${ANSWER_MS} ms in Chromium`,
+    met: ms < ANSWER_MS,
   }),
 );
 console.log(
@@ -134,4 +178,13 @@ console.log(
     met: blockedMs <= BLOCKED_MS,
   }),
 );
-process.exitCode = ms < 1000 && blockedMs <= BLOCKED_MS ? 0 : 1;
+console.log(
+  JSON.stringify({
+    figure: 'file chosen to the answer on the screen, photo of 12 megapixels kept and sent meanwhile, ms',
+    value: Math.round(answerMs),
+    longest: Math.round(longestMs),
+    goal: `≤ ${ANSWER_MS}`,
+    met: longestMs <= ANSWER_MS,
+  }),
+);
+process.exitCode = ms < ANSWER_MS && blockedMs <= BLOCKED_MS && longestMs <= ANSWER_MS ? 0 : 1;

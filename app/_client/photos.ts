@@ -15,9 +15,6 @@ import { useWorkplace } from './Workplace.tsx';
 
 const THUMB_WIDTH_PX = 320;
 
-/** Is given the decoded picture of a photo of a size that is taken, while it is being kept, and closes it. */
-export type OnPicture = (picture: ImageBitmap) => void;
-
 interface Decoded {
   readonly thumb: Blob | null;
   readonly view: Blob | null;
@@ -37,7 +34,7 @@ async function drawn(picture: ImageBitmap, width: number, type: string): Promise
 }
 
 /** Upright size and small picture of a photo; null when neither the browser nor our own decoder can read it here. */
-async function decode(blob: Blob, format: string, onPicture: OnPicture): Promise<Decoded | null> {
+async function decode(blob: Blob, format: string): Promise<Decoded | null> {
   let picture: ImageBitmap;
   let view: Blob | null = null;
   try {
@@ -58,14 +55,13 @@ async function decode(blob: Blob, format: string, onPicture: OnPicture): Promise
   }
   const { width: widthPx, height: heightPx } = picture;
   const thumb = await drawn(picture, THUMB_WIDTH_PX, 'image/webp');
-  if (photoPixelsProblem(widthPx, heightPx) === undefined) onPicture(picture);
-  else picture.close();
+  picture.close();
   return { thumb, view, widthPx, heightPx };
 }
 
 async function check(
   file: File,
-  onPicture: OnPicture,
+  onTaken: () => void,
 ): Promise<Result<{ name: string; decoded: Decoded | null }, Problem>> {
   const name = photoLabel(file.name);
   if (!name.ok) return name;
@@ -73,7 +69,8 @@ async function check(
   if (size !== undefined) return fail(size);
   const format = photoFormat(new Uint8Array(await file.slice(0, SNIFF_BYTES).arrayBuffer()));
   if (!format.ok) return format;
-  const decoded = await decode(file, format.value, onPicture);
+  onTaken();
+  const decoded = await decode(file, format.value);
   if (decoded === null && format.value !== 'heic' && format.value !== 'avif') {
     return fail(
       problem(
@@ -91,15 +88,16 @@ async function check(
 
 /**
  * Keeps a photo on the device. One that cannot be evidence is kept too, with its problem, and is not sent.
+ * `onTaken` is called as soon as the file is known to be a photo of a size that is taken, before it is decoded.
  * Fails only when the bytes cannot be read at all or the device has no room.
  */
 export async function takePhoto(
   store: DeviceStore,
   site: string,
   file: File,
-  onPicture: OnPicture,
+  onTaken: () => void,
 ): Promise<Result<DevicePhoto, Problem>> {
-  const checked = await check(file, onPicture);
+  const checked = await check(file, onTaken);
   const { decoded, name } = checked.ok ? checked.value : { decoded: null, name: 'photo' };
   try {
     // The bytes are copied: a chosen file may be changed or taken away before it is sent.

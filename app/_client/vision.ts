@@ -1,5 +1,5 @@
 'use client';
-import { type Remote, transfer, wrap } from 'comlink';
+import { type Remote, wrap } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
 import type { CalibrationShot, CameraFit, Opening, Point } from '../../lib/photo/index.ts';
 import type { FiguresNear } from '../../lib/record/index.ts';
@@ -29,11 +29,6 @@ export async function findCard(photo: Blob, key: string): Promise<CardFinding> {
   const found = await started().find(key, photo);
   performance.measure('find card', { start });
   return found;
-}
-
-/** The same for a photo that is decoded already; the picture is handed over and closed. */
-export async function findCardIn(picture: ImageBitmap, photo: Blob, key: string): Promise<CardFinding> {
-  return await started().findIn(key, photo, transfer(picture, [picture]));
 }
 
 /** Tells the key by which a photo is asked for from now on, so that it is not decoded again. */

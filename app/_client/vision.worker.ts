@@ -1,6 +1,7 @@
 import { expose } from 'comlink';
 import { parse } from 'exifr';
 import { ok, type Problem, type Result } from '../../lib/base/index.ts';
+import { greyPhoto } from '../../lib/imaging/browser/grey.ts';
 import { type FoundCard, findCards, loadCv } from '../../lib/imaging/vision/index.ts';
 import {
   type CalibrationShot,
@@ -9,10 +10,8 @@ import {
   figuresNear,
   fitCamera,
   type GreyPicture,
-  greyFromColours,
   judgeQuality,
   type Opening,
-  PHOTO_PIXELS_MAX,
   type Point,
   pictureFigures,
   type QualityJudgement,
@@ -34,54 +33,29 @@ export interface CardFinding {
   readonly faults: readonly QualityJudgement[];
 }
 
-async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
-  try {
-    return await createImageBitmap(photo, { imageOrientation: 'from-image' });
-  } catch (cause) {
-    const { decodeHeic } = await import('../../lib/imaging/browser/heic.ts');
-    const decoded = await decodeHeic(photo, PHOTO_PIXELS_MAX);
-    if (decoded === null) throw new Error('The photo cannot be decoded on this device', { cause });
-    return decoded;
-  }
-}
-
-/** The grey values of a bitmap, which is closed. */
-function greyOf(bitmap: ImageBitmap): GreyPicture {
-  const { width: widthPx, height: heightPx } = bitmap;
-  const canvas = new OffscreenCanvas(widthPx, Math.min(STRIP_ROWS, heightPx));
-  const pen = canvas.getContext('2d', { willReadFrequently: true });
-  if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
-  const values = new Uint8Array(widthPx * heightPx);
-  for (let top = 0; top < heightPx; top += STRIP_ROWS) {
-    const rows = Math.min(STRIP_ROWS, heightPx - top);
-    pen.clearRect(0, 0, widthPx, rows);
-    pen.drawImage(bitmap, 0, top, widthPx, rows, 0, 0, widthPx, rows);
-    const { data } = pen.getImageData(0, 0, widthPx, rows);
-    values.set(greyFromColours(widthPx, rows, data, 4).values, top * widthPx);
-  }
-  bitmap.close();
-  return { widthPx, heightPx, values };
-}
-
-/** A photo is read in strips of so many rows: at once it would take 100 MB at 12 megapixels, and longer. */
-const STRIP_ROWS = 256;
-
 let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
 
 /** The picture of a photo; the last one is kept, because one looks at a photo for a while. */
 async function pictureFor(key: string, photo: Blob): Promise<GreyPicture> {
   if (kept?.key === key) return kept.picture;
-  const picture = greyOf(await bitmapOf(photo));
+  const { orientation } = await tagsOf(photo);
+  const picture = await greyPhoto(photo, orientation);
   kept = { key, picture };
   return picture;
 }
 
-async function focal35Of(photo: Blob): Promise<number | null> {
-  const tags = (await parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
-    | { FocalLengthIn35mmFormat?: unknown }
+/** What is read from the photo’s own tags (EXIF 2.32, CIPA DC-008); as if absent where they cannot be read. */
+async function tagsOf(photo: Blob): Promise<{ focal35Mm: number | null; orientation: number }> {
+  const pick = ['Orientation', 'FocalLengthIn35mmFormat'];
+  const tags = (await parse(photo, { pick, translateValues: false }).catch(() => undefined)) as
+    | { FocalLengthIn35mmFormat?: unknown; Orientation?: unknown }
     | undefined;
-  const value = tags?.FocalLengthIn35mmFormat;
-  return typeof value === 'number' && value > 0 ? value : null;
+  const focal = tags?.FocalLengthIn35mmFormat;
+  const turn = tags?.Orientation;
+  return {
+    focal35Mm: typeof focal === 'number' && focal > 0 ? focal : null,
+    orientation: typeof turn === 'number' && turn >= 1 && turn <= 8 ? turn : 1,
+  };
 }
 
 /** Judges a photo round its card, or as a whole without one. */
@@ -109,13 +83,6 @@ function faultsOf(picture: GreyPicture, [card]: readonly FoundCard[]): QualityJu
 /** What is looked at round the card beside it, px. */
 const MARGIN_PX = 60;
 
-async function findingIn(picture: GreyPicture, photo: Blob): Promise<CardFinding> {
-  const [{ cv }, focal35Mm] = await Promise.all([loadCv(), focal35Of(photo)]);
-  const { widthPx, heightPx } = picture;
-  const cards = findCards(cv, picture);
-  return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
-}
-
 const eyes = {
   /** Loads what finding needs, so that the first photo does not wait for it. */
   async ready(): Promise<void> {
@@ -123,13 +90,14 @@ const eyes = {
   },
   /** `key` names the photo, so that it is not decoded again. */
   async find(key: string, photo: Blob): Promise<CardFinding> {
-    return await findingIn(await pictureFor(key, photo), photo);
-  },
-  /** The same for a photo that is decoded already. */
-  async findIn(key: string, photo: Blob, bitmap: ImageBitmap): Promise<CardFinding> {
-    const picture = greyOf(bitmap);
-    kept = { key, picture };
-    return await findingIn(picture, photo);
+    const [{ cv }, { focal35Mm }, picture] = await Promise.all([
+      loadCv(),
+      tagsOf(photo),
+      pictureFor(key, photo),
+    ]);
+    const { widthPx, heightPx } = picture;
+    const cards = findCards(cv, picture);
+    return { widthPx, heightPx, focal35Mm, cards, faults: faultsOf(picture, cards) };
   },
   /** The picture at hand has another name from now on; nothing happens when it is another’s. */
   async rename(from: string, to: string): Promise<void> {

@@ -27,6 +27,38 @@ export function greyFromColours(
 }
 
 /**
+ * A picture as stored, turned upright by its EXIF orientation (EXIF 2.32, tag 0x0112): 1 as it stands, 2 mirrored,
+ * 3 turned by 180°, 4 flipped, 5 mirrored and turned, 6 turned clockwise, 7 mirrored and turned, 8 turned
+ * counter-clockwise. Anything else counts as 1.
+ */
+export function upright(picture: GreyPicture, orientation: number): GreyPicture {
+  const { widthPx, heightPx, values } = picture;
+  const [right, down] = [1, widthPx];
+  const last = widthPx * heightPx - 1;
+  // Where the first pixel is taken from, and how far one steps for a column and for a row of the upright picture.
+  const ways: Readonly<Record<number, readonly [number, number, number]>> = {
+    2: [widthPx - 1, -right, down],
+    3: [last, -right, -down],
+    4: [last - widthPx + 1, right, -down],
+    5: [0, down, right],
+    6: [last - widthPx + 1, -down, right],
+    7: [last, -down, -right],
+    8: [widthPx - 1, down, -right],
+  };
+  const way = ways[orientation];
+  if (way === undefined) return picture;
+  const [first, column, row] = way;
+  const [wide, high] = orientation > 4 ? [heightPx, widthPx] : [widthPx, heightPx];
+  const turned = new Uint8Array(values.length);
+  for (let y = 0, to = 0; y < high; y += 1) {
+    for (let x = 0, from = first + y * row; x < wide; x += 1, to += 1, from += column) {
+      turned[to] = values[from] ?? 0;
+    }
+  }
+  return { widthPx: wide, heightPx: high, values: turned };
+}
+
+/**
  * How the values stand for light. `sRGB`: as photos are stored; `linear`: in proportion to light. A lens blurs light,
  * not stored values, so edges and areas are taken in light: on stored values a blurred edge moves towards its dark side.
  */

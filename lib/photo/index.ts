@@ -56,6 +56,7 @@ export {
   type GreyPicture,
   greyFromColours,
   type PictureWindow,
+  upright,
   windowAround,
 } from './grey.ts';
 export { type Grid, type GridLine, gridOf } from './grid.ts';

@@ -24,7 +24,10 @@ const [WIDTH_PX, HEIGHT_PX] = [2000, 1500];
 /** Focal length of the camera of `cardPicture`, in terms of 35 mm film. */
 const FOCAL_35_MM = (1.05 * WIDTH_PX * Math.hypot(36, 24)) / Math.hypot(WIDTH_PX, HEIGHT_PX);
 
-/** Writes photos of the rim card and one of bare metal; their paths. */
+/** How some photos are stored: turned clockwise by so many degrees, with the EXIF orientation that turns them back. */
+const STORED: Readonly<Record<number, readonly [number, number]>> = { 1: [270, 6], 2: [90, 8], 3: [180, 3] };
+
+/** Writes photos of the rim card, some stored on their side, and one of bare metal; their paths. */
 async function writePhotos(folder: string): Promise<string[]> {
   const paths: string[] = [];
   for (const [i, [obliquityDegrees, widthShare, turnDegrees]] of SHOTS.entries()) {
@@ -40,7 +43,9 @@ async function writePhotos(folder: string): Promise<string[]> {
     const { picture } = cardPicture(cardLayout('rim card'), how, new Chance(7 + i), WIDTH_PX, HEIGHT_PX);
     const path = join(folder, `card-${i + 1}.jpg`);
     const raw = { width: WIDTH_PX, height: HEIGHT_PX, channels: 1 } as const;
-    writeFileSync(path, await sharp(picture.values, { raw }).jpeg({ quality: 95 }).toBuffer());
+    const [turn, orientation] = STORED[i] ?? [0, 1];
+    const stored = sharp(picture.values, { raw }).rotate(turn).withMetadata({ orientation });
+    writeFileSync(path, await stored.jpeg({ quality: 95 }).toBuffer());
     paths.push(path);
   }
   const bare = join(folder, 'bare-metal.jpg');

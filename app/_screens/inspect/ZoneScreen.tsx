@@ -147,8 +147,8 @@ function Photos({ view, component, zone }: ZoneProps) {
     for (const file of files) {
       setBusy((count) => (count ?? 1) - 1);
       const looked: ((hash: string) => void)[] = [];
-      const taken = await takePhoto(store, site.id, file, (picture) => {
-        looked.push(lookAhead(picture, file));
+      const taken = await takePhoto(store, site.id, file, () => {
+        looked.push(lookAhead(file));
       });
       if (!taken.ok) setWrong(taken.error);
       else if (taken.value.problem !== null && taken.value.state === 'refused') {

@@ -4,7 +4,7 @@ import { errorText, problem } from '../../../lib/base/index.ts';
 import { profileForPhoto } from '../../../lib/photo/index.ts';
 import type { PhotoCamera } from '../../../lib/record/index.ts';
 import { storedProfile } from '../../_client/device.ts';
-import { type CardFinding, findCard, findCardIn, renamePhoto } from '../../_client/vision.ts';
+import { type CardFinding, findCard, renamePhoto } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
 export type Looking =
@@ -38,10 +38,10 @@ let ahead = 0;
  * Starts looking for the card while a new photo is still being kept, so that the answer comes at once. Call what it
  * gives back with the photo’s hash when that is known; a photo that is refused meanwhile is forgotten.
  */
-export function lookAhead(picture: ImageBitmap, photo: Blob): (hash: string) => void {
+export function lookAhead(photo: Blob): (hash: string) => void {
   ahead += 1;
   const name = `ahead ${ahead}`;
-  const finding = findCardIn(picture, photo, name);
+  const finding = findCard(photo, name);
   // Whoever shows the photo tells a failure.
   finding.catch(() => undefined);
   return (hash) => {
