@@ -1,14 +1,8 @@
 'use client';
 import { useCallback, useEffect, useState } from 'react';
 import { errorText, fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
-import {
-  PHOTO_PIXELS_MAX,
-  photoFormat,
-  photoLabel,
-  photoPixelsProblem,
-  photoSizeProblem,
-  SNIFF_BYTES,
-} from '../../lib/photo/index.ts';
+import { formatOfPhoto } from '../../lib/imaging/browser/format.ts';
+import { PHOTO_PIXELS_MAX, photoLabel, photoPixelsProblem, photoSizeProblem } from '../../lib/photo/index.ts';
 import type { DevicePhoto, DeviceStore } from '../../lib/store/device/index.ts';
 import { now } from './device.ts';
 import { useWorkplace } from './Workplace.tsx';
@@ -67,7 +61,7 @@ async function check(
   if (!name.ok) return name;
   const size = photoSizeProblem(file.size);
   if (size !== undefined) return fail(size);
-  const format = photoFormat(new Uint8Array(await file.slice(0, SNIFF_BYTES).arrayBuffer()));
+  const format = await formatOfPhoto(file);
   if (!format.ok) return format;
   onTaken();
   const decoded = await decode(file, format.value);

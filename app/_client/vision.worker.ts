@@ -38,24 +38,17 @@ let kept: { readonly key: string; readonly picture: GreyPicture } | null = null;
 /** The picture of a photo; the last one is kept, because one looks at a photo for a while. */
 async function pictureFor(key: string, photo: Blob): Promise<GreyPicture> {
   if (kept?.key === key) return kept.picture;
-  const { orientation } = await tagsOf(photo);
-  const picture = await greyPhoto(photo, orientation);
+  const picture = await greyPhoto(photo);
   kept = { key, picture };
   return picture;
 }
 
-/** What is read from the photo’s own tags (EXIF 2.32, CIPA DC-008); as if absent where they cannot be read. */
-async function tagsOf(photo: Blob): Promise<{ focal35Mm: number | null; orientation: number }> {
-  const pick = ['Orientation', 'FocalLengthIn35mmFormat'];
-  const tags = (await parse(photo, { pick, translateValues: false }).catch(() => undefined)) as
-    | { FocalLengthIn35mmFormat?: unknown; Orientation?: unknown }
+async function focal35Of(photo: Blob): Promise<number | null> {
+  const tags = (await parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
+    | { FocalLengthIn35mmFormat?: unknown }
     | undefined;
-  const focal = tags?.FocalLengthIn35mmFormat;
-  const turn = tags?.Orientation;
-  return {
-    focal35Mm: typeof focal === 'number' && focal > 0 ? focal : null,
-    orientation: typeof turn === 'number' && turn >= 1 && turn <= 8 ? turn : 1,
-  };
+  const value = tags?.FocalLengthIn35mmFormat;
+  return typeof value === 'number' && value > 0 ? value : null;
 }
 
 /** Judges a photo round its card, or as a whole without one. */
@@ -90,9 +83,9 @@ const eyes = {
   },
   /** `key` names the photo, so that it is not decoded again. */
   async find(key: string, photo: Blob): Promise<CardFinding> {
-    const [{ cv }, { focal35Mm }, picture] = await Promise.all([
+    const [{ cv }, focal35Mm, picture] = await Promise.all([
       loadCv(),
-      tagsOf(photo),
+      focal35Of(photo),
       pictureFor(key, photo),
     ]);
     const { widthPx, heightPx } = picture;

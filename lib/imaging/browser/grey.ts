@@ -1,11 +1,12 @@
+import { orientation } from 'exifr';
 import {
   type GreyPicture,
   greyFromColours,
   PHOTO_PIXELS_MAX,
-  photoFormat,
-  SNIFF_BYTES,
+  photoPixelsProblem,
   upright,
 } from '../../photo/index.ts';
+import { formatOfPhoto } from './format.ts';
 import { decodeHeic } from './heic.ts';
 
 /** A photo is read in strips of so many rows: at once it would take 100 MB at 12 megapixels, and longer. */
@@ -15,32 +16,28 @@ const STRIP_ROWS = 256;
 const PLANAR: readonly (VideoPixelFormat | null)[] = ['I420', 'I422', 'I444', 'NV12'];
 
 /**
- * The upright grey picture of a photo, in a page or a worker; `orientation` is that of its EXIF tag, 1 to 8. A JPEG
- * holds luma of ITU-R BT.601 itself (JFIF 1.02), which is taken as decoded where the browser gives it: no colours are
- * made and read back. Rejects when the photo cannot be decoded here or has too many pixels.
+ * The upright grey picture of a photo, in a page or a worker. A JPEG holds luma of ITU-R BT.601 itself (JFIF 1.02),
+ * which is taken as decoded where the browser gives it: no colours are made and read back. Rejects when the photo
+ * cannot be decoded here or has more pixels than a photo may have.
  */
-export async function greyPhoto(photo: Blob, orientation: number): Promise<GreyPicture> {
+export async function greyPhoto(photo: Blob): Promise<GreyPicture> {
   const luma = await lumaOf(photo);
-  return luma === null ? greyOf(await bitmapOf(photo)) : upright(luma, orientation);
+  // A tag that cannot be read counts as absent, as it does for the browser’s own turning.
+  if (luma !== null) return upright(luma, (await orientation(photo).catch(() => undefined)) ?? 1);
+  return greyOf(await bitmapOf(photo));
 }
 
 /** Luma of a JPEG as stored, not turned; null where this browser does not give it, or the file is another one. */
 async function lumaOf(photo: Blob): Promise<GreyPicture | null> {
   if (typeof ImageDecoder === 'undefined') return null;
-  const data = await photo.arrayBuffer();
-  const format = photoFormat(new Uint8Array(data, 0, Math.min(SNIFF_BYTES, data.byteLength)));
+  const format = await formatOfPhoto(photo);
   if (!format.ok || format.value !== 'jpeg') return null;
-  const decoder = new ImageDecoder({ data, type: 'image/jpeg' });
+  const decoder = new ImageDecoder({ data: await photo.arrayBuffer(), type: 'image/jpeg' });
   try {
-    const { image } = await decoder.decode();
-    try {
-      return await lumaPlane(image);
-    } finally {
-      image.close();
-    }
-  } catch {
     // What this decoder does not take, the other way may, or it says why not.
-    return null;
+    const decoded = await decoder.decode().catch(() => null);
+    if (decoded === null) return null;
+    return await lumaPlane(decoded.image).finally(() => decoded.image.close());
   } finally {
     decoder.close();
   }
@@ -52,20 +49,21 @@ async function lumaPlane(frame: VideoFrame): Promise<GreyPicture | null> {
   const box = frame.visibleRect;
   if (!isLuma || (matrix !== 'smpte170m' && matrix !== 'bt470bg') || box === null) return null;
   const { width: widthPx, height: heightPx } = box;
-  if (widthPx * heightPx > PHOTO_PIXELS_MAX) return null;
+  refuseTooMany(widthPx, heightPx);
   const bytes = new Uint8Array(frame.allocationSize());
-  const [plane] = await frame.copyTo(bytes);
+  const [plane] = await frame.copyTo(bytes).catch(() => []);
   if (plane === undefined) return null;
   const { offset, stride } = plane;
-  if (stride === widthPx) {
-    // Its own bytes alone, so that the colours are given back.
-    return { widthPx, heightPx, values: bytes.slice(offset, offset + widthPx * heightPx) };
-  }
   const values = new Uint8Array(widthPx * heightPx);
   for (let y = 0; y < heightPx; y += 1) {
     values.set(bytes.subarray(offset + y * stride, offset + y * stride + widthPx), y * widthPx);
   }
   return { widthPx, heightPx, values };
+}
+
+function refuseTooMany(widthPx: number, heightPx: number): void {
+  const tooMany = photoPixelsProblem(widthPx, heightPx);
+  if (tooMany !== undefined) throw new Error(tooMany.message);
 }
 
 async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
@@ -81,6 +79,16 @@ async function bitmapOf(photo: Blob): Promise<ImageBitmap> {
 /** The grey values of a bitmap, which is closed. */
 function greyOf(bitmap: ImageBitmap): GreyPicture {
   const { width: widthPx, height: heightPx } = bitmap;
+  try {
+    refuseTooMany(widthPx, heightPx);
+    return stripsOf(bitmap);
+  } finally {
+    bitmap.close();
+  }
+}
+
+function stripsOf(bitmap: ImageBitmap): GreyPicture {
+  const { width: widthPx, height: heightPx } = bitmap;
   const canvas = new OffscreenCanvas(widthPx, Math.min(STRIP_ROWS, heightPx));
   const pen = canvas.getContext('2d', { willReadFrequently: true });
   if (pen === null) throw new Error('This browser cannot read the pixels of a photo');
@@ -92,6 +100,5 @@ function greyOf(bitmap: ImageBitmap): GreyPicture {
     const { data } = pen.getImageData(0, 0, widthPx, rows);
     values.set(greyFromColours(widthPx, rows, data, 4).values, top * widthPx);
   }
-  bitmap.close();
   return { widthPx, heightPx, values };
 }
