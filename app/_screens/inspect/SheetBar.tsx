@@ -26,8 +26,9 @@ export function SheetBar({ zone, scale, demonstration, capturedAt, may, gridOn, 
       <span className={classes.name}>
         {zone}
         <small>
+          {/* First, so that a narrow screen cuts off something else. */}
+          {demonstration ? 'demonstration, ' : ''}
           {scale === null ? 'no scale' : `scale: ${scaleWords(scale)}`}
-          {demonstration ? ', demonstration' : ''}
           {capturedAt === null ? '' : `, taken ${capturedAt.slice(0, 16).replace('T', ' ')}`}
         </small>
       </span>
