@@ -17,15 +17,14 @@ export {
 export {
   foldInspection,
   type InspectionState,
-  type InspectionStatus,
   lookKey,
-  type Written,
 } from './inspection.ts';
 export type { EntryRole, Kind, Names } from './kind.ts';
 export { MadeOn } from './kinds/component.ts';
-export { Call } from './kinds/conclusion.ts';
+export { Call, ReviewCall } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
+export { placeWords, QuestionPin, ReadingPlace } from './kinds/question.ts';
 export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
@@ -42,3 +41,11 @@ export {
   type WheelState,
 } from './register.ts';
 export { bodyOf, checkEntry, isReadable, kindNamed, kinds, lineOf } from './registry.ts';
+export {
+  type InspectionStatus,
+  isOpenQuestion,
+  type Question,
+  readingPlaceKey,
+  type SecondMeasurement,
+} from './reviewing.ts';
+export type { Written } from './written.ts';

@@ -39,7 +39,9 @@ import {
   markWithdrawn,
 } from './kinds/mark.ts';
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
+import { questionAnswered, questionAsked } from './kinds/question.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
+import { figuresLookedAt, secondHandedIn, secondMeasured } from './kinds/second.ts';
 import { siteDescribed } from './kinds/site.ts';
 import { surfaceSet } from './kinds/surface.ts';
 import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
@@ -81,6 +83,11 @@ export const kinds = {
   readingWithdrawn,
   callMade,
   inspectionSubmitted,
+  secondMeasured,
+  secondHandedIn,
+  figuresLookedAt,
+  questionAsked,
+  questionAnswered,
   reviewConcluded,
   noteWritten,
 } as const;

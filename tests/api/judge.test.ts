@@ -239,7 +239,8 @@ describe('reviewing', () => {
         submission: submitted.id,
         outcome,
         reason: outcome === 'agreed' ? '' : 'seen otherwise',
-        calls: [{ component: BASE, call, reason: '' }],
+        calls: [{ component: BASE, call, reason: 'lip broken', limit: 'manual, page 3' }],
+        signed: 'password entered again',
       }),
     );
   };

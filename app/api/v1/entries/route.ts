@@ -4,14 +4,16 @@ import { appendReceived } from '../../../_server/entries.ts';
 import { memberOf } from '../../../_server/members.ts';
 import { notFound } from '../../../_server/problems.ts';
 import { defineRoute } from '../../../_server/route.ts';
+import { logFor, readerOf } from '../../../_server/seen.ts';
 
 export const POST = defineRoute(operations.appendEntries, ({ context, person, body }) => ({
   answer: { results: appendReceived(context, person, body.entries) },
 }));
 
 export const GET = defineRoute(operations.readLog, ({ context, person, query }) => {
-  if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
+  const member = memberOf(context, person, query.site);
+  if (member === undefined) return notFound('site', query.site);
   const { subjects, ...rest } = query;
   const page = readLog(context.store, { ...rest, ...(subjects === undefined ? {} : { subjects }) });
-  return { answer: { ...page, entries: [...page.entries] } };
+  return { answer: { ...page, ...logFor(context.store, readerOf(person, member), page.entries) } };
 });
