@@ -1,4 +1,5 @@
 export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
+export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
 export {
   type GateAnswer,
@@ -48,4 +49,5 @@ export {
   readingPlaceKey,
   type SecondMeasurement,
 } from './reviewing.ts';
+export { type TrailLine, trailOf } from './trail.ts';
 export type { Written } from './written.ts';
