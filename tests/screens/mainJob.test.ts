@@ -1,15 +1,14 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cardJob } from './cardJob.ts';
-import { ADMIN, INSPECTOR, PASSWORD, REVIEWER, setUpSite, type TestSite } from './site.ts';
+import { reviewJob } from './reviewJob.ts';
+import { ADMIN, INSPECTOR, PASSWORD, setUpSite, type TestSite } from './site.ts';
 import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
 import { tablesJob } from './tablesJob.ts';
 
 let browser: Browser;
-let atDesk: BrowserContext;
 let atWheel: BrowserContext;
 let inspector: Page;
-let reviewer: Page;
 let site: TestSite;
 let errors: readonly string[][] = [];
 let photo: Buffer;
@@ -25,13 +24,6 @@ afterAll(async () => {
 const allSent = (page: Page) => page.getByText('All sent').waitFor();
 const card = (page: Page, title: string) =>
   page.locator('section').filter({ has: page.getByRole('heading', { name: title, exact: true }) });
-
-/** Makes the reviewer's own call on a part. */
-const ownCall = (page: Page, slot: string, own: string) =>
-  page
-    .getByRole('group', { name: `Your call on the ${slot}` })
-    .getByRole('button', { name: own })
-    .click();
 
 async function enter(page: Page, label: string, typed: string): Promise<void> {
   const field = page.getByLabel(label, { exact: true });
@@ -66,7 +58,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await signIn(page, ADMIN, PASSWORD);
     site = await setUpSite(admin);
     await page.goto('/people');
-    await page.getByText('Test reviewer').waitFor();
+    await page.getByText('Test reviewer', { exact: true }).waitFor();
     await shot(page, 'desk-people');
     expect(await barriers(page)).toEqual([]);
     await page.goto('/site');
@@ -307,111 +299,19 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByText('The reviewer has it.').waitFor();
     await allSent(inspector);
   });
+});
 
-  test('the reviewer finds it, sees photos and numbers, and cannot agree with another call', async () => {
-    atDesk = await desk(browser);
-    reviewer = await atDesk.newPage();
-    errors = [...errors, errorsOf(reviewer)];
-    await signIn(reviewer, REVIEWER, PASSWORD);
-    await shot(reviewer, 'desk-start');
-    await reviewer.getByRole('link', { name: 'Inspections waiting for review' }).click();
-    await reviewer.getByText('4K7-P34').waitFor();
-    await shot(reviewer, 'desk-queue');
-    expect(await barriers(reviewer)).toEqual([]);
-    await reviewer.getByText('4K7-P34').click();
-    await reviewer.getByRole('heading', { name: 'Your conclusion' }).waitFor();
-    await reviewer.getByRole('cell', { name: '11,9', exact: true }).waitFor();
-    await expect
-      .poll(
-        () =>
-          reviewer
-            .locator('img')
-            .first()
-            .evaluate((img: HTMLImageElement) => img.naturalWidth),
-        { timeout: 10_000 },
-      )
-      .toBeGreaterThan(0);
-    await shot(reviewer, 'desk-review');
-    expect(await barriers(reviewer)).toEqual([]);
-    await ownCall(reviewer, 'rim base', 'repair');
-    for (const slot of ['side flange', 'lock ring']) {
-      await ownCall(reviewer, slot, 'hold');
-    }
-    await reviewer.getByRole('button', { name: 'Agree', exact: true }).click();
-    await reviewer.getByRole('button', { name: 'Sign the review' }).click();
-    await reviewer.getByRole('alert').getByText('only be as severe').waitFor();
-  });
+describe('the second measurement', () =>
+  reviewJob(() => ({ browser, inspector, atWheel, site, errors: errors.flat() })));
 
-  test('sends it back with a reason, and the inspector submits again', async () => {
-    await reviewer.getByRole('button', { name: 'Send back' }).click();
-    await reviewer.getByLabel('Reason').fill('Photograph the ring ends too.');
-    await reviewer.getByRole('button', { name: 'Sign the review' }).click();
-    await reviewer.getByRole('heading', { name: 'Review: sent back' }).waitFor();
-    await allSent(reviewer);
-    await inspector.goto('/');
-    await inspector.getByText('4K7-P34').first().waitFor();
-    await inspector.goto(`/wheel?id=${site.wheel}`);
-    await inspector.getByRole('button', { name: 'Go on with it' }).click();
-    await inspector.getByText('Photograph the ring ends too.').waitFor();
-    await inspector.getByRole('button', { name: 'lock ring' }).first().click();
-    await inspector
-      .getByRole('button', { name: /ring ends/ })
-      .first()
-      .click();
-    await inspector
-      .getByLabel('Choose files')
-      .setInputFiles({ name: 'groove.jpg', mimeType: 'image/jpeg', buffer: await cardPhoto(1200, 900) });
-    await inspector.getByRole('img', { name: 'groove.jpg' }).waitFor();
-    await inspector.getByRole('button', { name: 'All parts' }).click();
-    await inspector.getByRole('button', { name: 'Verdict and submit' }).click();
-    await inspector.getByRole('button', { name: 'Sign and submit' }).click();
-    await inspector.getByText('The reviewer has it.').waitFor();
-    await allSent(inspector);
-  });
-
-  test('overrules with a reason; the wheel’s book shows both, with the photos', async () => {
-    await reviewer.goto('/queue');
-    await reviewer.getByText('4K7-P34').click();
-    await reviewer.getByRole('heading', { name: 'Your conclusion' }).waitFor();
-    for (const [slot, own] of [
-      ['rim base', 'scrap'],
-      ['side flange', 'hold'],
-      ['lock ring', 'scrap'],
-    ] as const) {
-      await ownCall(reviewer, slot, own);
-    }
-    await reviewer.getByRole('button', { name: 'Overrule' }).click();
-    await reviewer
-      .getByLabel('Reason')
-      .fill('The ring has sprung; see its overlap against the maker’s sheet.');
-    await reviewer.getByRole('button', { name: 'Sign the review' }).click();
-    await reviewer.getByRole('link', { name: 'Open the page in the wheel’s book' }).click();
-    await reviewer.getByText('Review: overruled', { exact: true }).waitFor();
-    await reviewer.getByText('The ring has sprung').first().waitFor();
-    await expect
-      .poll(
-        () =>
-          reviewer
-            .getByRole('img', { name: /gutter groove/ })
-            .first()
-            .evaluate((img: HTMLImageElement) => img.naturalWidth),
-        { timeout: 10_000 },
-      )
-      .toBeGreaterThan(0);
-    await shot(reviewer, 'desk-book-page');
-    expect(await barriers(reviewer)).toEqual([]);
-    await inspector.goto(`/wheel?id=${site.wheel}`);
-    await inspector.getByText('reviewed').waitFor();
-    await shot(inspector, 'phone-book');
-  });
-
+describe('what is left of it', () => {
   test('the derived pictures exist in every width and the original came back byte for byte', async () => {
     const { createHash } = await import('node:crypto');
     const sha = createHash('sha256').update(photo).digest('hex');
-    const original = await atDesk.request.get(`/api/v1/photos/${sha}/original?site=${site.site}`);
+    const original = await atWheel.request.get(`/api/v1/photos/${sha}/original?site=${site.site}`);
     expect(Buffer.compare(await original.body(), photo)).toBe(0);
     for (const width of [320, 1024, 2048]) {
-      const derived = await atDesk.request.get(`/api/v1/photos/${sha}/${width}?site=${site.site}`);
+      const derived = await atWheel.request.get(`/api/v1/photos/${sha}/${width}?site=${site.site}`);
       expect(derived.headers()['content-type']).toBe('image/webp');
     }
     const outside = await (await browser.newContext()).request.get(

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 
 const root = resolve(import.meta.dirname, '../..');
-export const PORT = 3199;
+export const PORT = Number(process.env.RIMBOOK_SCREENS_PORT ?? 3199);
 
 /** Builds the application and serves it on a port of its own with an empty data folder; stops it afterwards. */
 export default async function setup(): Promise<() => Promise<void>> {

@@ -10,6 +10,7 @@ export const PASSWORD = 'gutter groove lip 19';
 export const ADMIN = 'admin@site.example';
 export const INSPECTOR = 'inspector@site.example';
 export const REVIEWER = 'reviewer@site.example';
+export const REVIEWER_2 = 'reviewer2@site.example';
 
 interface Me {
   readonly person: { readonly id: string };
@@ -56,6 +57,7 @@ export async function setUpSite(admin: BrowserContext): Promise<TestSite> {
   for (const [name, email, role] of [
     ['Test inspector', INSPECTOR, 'inspector'],
     ['Test reviewer', REVIEWER, 'reviewer'],
+    ['Test reviewer 2', REVIEWER_2, 'reviewer'],
   ] as const) {
     const made = await call(admin, 'POST', '/api/v1/people', {
       name,

@@ -1,5 +1,6 @@
 'use client';
-import { useMemo, useState } from 'react';
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
 import { type Entry, foldInspection, type InspectionState } from '../../../lib/record/index.ts';
 import { hasMeasured, mayReview, toMeasure, type Withheld } from '../../../lib/review/index.ts';
 import type { Verdict as VerdictData } from '../../../lib/rules/index.ts';
@@ -10,6 +11,7 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Caution, Empty, ProblemNote, When } from '../../_ui/kit.tsx';
 import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
+import { problemOf } from '../SignIn.tsx';
 import { Conditions } from './Conditions.tsx';
 import { ComparePhoto } from './compare/ComparePhoto.tsx';
 import { type Asking, PartCompare } from './compare/PartCompare.tsx';
@@ -105,6 +107,21 @@ function Waiting({
   submitted: boolean;
   onFetch(): Promise<void>;
 }) {
+  const { exchange, connection, waiting } = useWorkplace();
+  const [wrong, setWrong] = useState<Problem | null>(null);
+  const look = useCallback(async () => {
+    await exchange();
+    try {
+      await onFetch();
+      setWrong(null);
+    } catch (error) {
+      setWrong(problemOf(error));
+    }
+  }, [exchange, onFetch]);
+  const arrived = handedIn && connection === 'connected' && waiting === 0;
+  useEffect(() => {
+    if (arrived) void look();
+  }, [arrived, look]);
   return (
     <Card title={handedIn ? 'Handed in' : 'Nothing to measure yet'}>
       <p>
@@ -114,7 +131,8 @@ function Waiting({
             ? 'You are not a reviewer at this site.'
             : 'The inspection has not been submitted. Until then its figures are kept from people who may review it.'}
       </p>
-      <Button onClick={() => void onFetch()}>Look again</Button>
+      {wrong === null ? null : <ProblemNote problem={wrong} />}
+      <Button onClick={() => void look()}>Look again</Button>
     </Card>
   );
 }

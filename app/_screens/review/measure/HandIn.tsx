@@ -4,6 +4,7 @@ import type { Problem } from '../../../../lib/base/index.ts';
 import { counted } from '../../../../lib/base/index.ts';
 import { kinds } from '../../../../lib/record/index.ts';
 import { mayHandIn, stillOpen, type ToMeasure } from '../../../../lib/review/index.ts';
+import { Unreachable } from '../../../../lib/store/device/index.ts';
 import type { InspectionView } from '../../../_client/inspection.ts';
 import { useWorkplace } from '../../../_client/Workplace.tsx';
 import { Button, Card, ProblemNote } from '../../../_ui/kit.tsx';
@@ -32,7 +33,10 @@ export function HandIn({
     setBusy(true);
     await write(kinds.secondHandedIn, view.state.id, body);
     await exchange();
-    await onDone();
+    // Without a connection the next screen waits for it.
+    await onDone().catch((error: unknown) => {
+      if (!(error instanceof Unreachable)) throw error;
+    });
     setBusy(false);
   };
   return (

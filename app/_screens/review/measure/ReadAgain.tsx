@@ -1,5 +1,5 @@
 'use client';
-import { type FormEvent, useEffect, useState } from 'react';
+import { type FormEvent, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../../../../lib/base/index.ts';
 import { characteristicOf, type Reading, readTyped } from '../../../../lib/readings/index.ts';
 import { kinds } from '../../../../lib/record/index.ts';
@@ -36,6 +36,7 @@ export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
   const [typed, setTyped] = useState(own?.typed ?? '');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [question, setQuestion] = useState<string | null>(null);
+  const confirmed = useRef<string | null>(null);
   useEffect(() => {
     let gone = false;
     void store.draft(draftKey).then((text) => !gone && text !== '' && setTyped(text));
@@ -50,23 +51,18 @@ export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
     void store.setDraft(draftKey, text);
   };
   const overlap = asked.state === 'free' && characteristic.plausible.min < 0;
-  const enter = async (confirmed: boolean): Promise<boolean> => {
+  /** Takes what is typed; a value out of the usual range once it was confirmed. */
+  const enter = async () => {
     const text = typed.trim();
-    if (text === (own?.typed ?? '')) return true;
+    if (text === (own?.typed ?? '')) return;
     if (text === '') {
       if (own !== undefined)
         await write(kinds.readingWithdrawn, { reading: own.reading, reason: 'cannot be read after all' });
-      return true;
+      return;
     }
     const read = readTyped(asked.characteristic, text, rememberedUnit(), overlap);
-    if (!read.ok) {
-      setWrong(read.error);
-      return false;
-    }
-    if (read.value.question !== null && !confirmed) {
-      setQuestion(read.value.question);
-      return false;
-    }
+    if (!read.ok) return setWrong(read.error);
+    if (read.value.question !== null && confirmed.current !== text) return setQuestion(read.value.question);
     const { component, zone, clock, state } = asked;
     const body = {
       reading: own?.reading ?? newId(),
@@ -86,17 +82,21 @@ export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
     await write(own === undefined ? kinds.readingEntered : kinds.readingCorrected, body, seenIn);
     await store.setDraft(draftKey, '');
     setQuestion(null);
-    return true;
   };
-  const submit = async (event: FormEvent<HTMLFormElement>) => {
+  const submit = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const form = event.currentTarget;
-    if (await enter(question !== null)) nextField(form)?.focus();
+    if (question !== null) confirmed.current = typed.trim();
+    const next = nextField(event.currentTarget);
+    const read = readTyped(asked.characteristic, typed, rememberedUnit(), overlap);
+    const taken = read.ok && (read.value.question === null || confirmed.current === typed.trim());
+    // Leaving the field takes its value.
+    if (taken && next !== undefined) next.focus();
+    else void enter();
   };
   const label = `${characteristic.label}, ${placeName(asked)}`;
   const instrument = asked.instrument === null ? undefined : register.instruments.get(asked.instrument);
   return (
-    <form className={classes.again} onSubmit={(event) => void submit(event)}>
+    <form className={classes.again} onSubmit={submit}>
       <span className={classes.place}>
         {placeName(asked)}
         {overlap ? <small>overlap of the ends</small> : null}
@@ -111,7 +111,7 @@ export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
         value={typed}
         onChange={(event) => change(event.target.value)}
         onFocus={() => onPlace(asked)}
-        onBlur={() => void enter(false)}
+        onBlur={() => void enter()}
         placeholder={rememberedUnit()}
         inputMode={rememberedUnit() === 'mm' ? 'decimal' : 'text'}
         autoComplete="off"
