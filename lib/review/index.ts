@@ -8,5 +8,5 @@ export {
   settledParts,
   submittedParts,
 } from './conclude.ts';
-export { dangerOf } from './danger.ts';
+export { type Danger, type DangerInputs, dangerOf, rankOf } from './danger.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';

@@ -17,6 +17,7 @@ export {
   type Outcome,
   type ReadSubject,
 } from './entries.ts';
+export { HOLD_MS, type Hold, type HoldAsked, holderOf, releaseHold, takeHold } from './holds.ts';
 export { checkPassword } from './passwords.ts';
 export {
   addFirstPerson,
@@ -34,22 +35,23 @@ export {
 } from './people.ts';
 export { addPhoto, findPhoto, findRefusal, type PhotoRecord, rememberRefusal } from './photos.ts';
 export {
+  bringUpToDate,
   type InspectionLine,
   type InspectionSummary,
   type Projection,
   type Projector,
   rebuildProjections,
+  withoutResults,
 } from './projections.ts';
+export { type QueueLine, type QueuePage, type QueueQuery, readQueue } from './queue.ts';
 export {
+  isKnown,
   type LastSubmission,
   type LogPage,
   type LogQuery,
   linkedSubjects,
-  type QueuePage,
-  type QueueQuery,
   readLastSubmissions,
   readLog,
-  readQueue,
   readSubject,
   readWheelBook,
   subjectsOfType,

@@ -1,5 +1,4 @@
 import { sql } from 'kysely';
-import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { StoredEntry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type InspectionLine, lineOf } from './projections.ts';
@@ -8,6 +7,17 @@ import { type Subject, storedEntryOf, subjectRows } from './rows.ts';
 /** Entries of a subject with their places in the log, in order of arrival; empty when there is none. */
 export function readSubject(store: Store, subject: Subject): StoredEntry[] {
   return subjectRows(store, subject).map(storedEntryOf);
+}
+
+/** Whether anything is recorded about a subject. */
+export function isKnown(store: Store, { site, type, id }: Subject): boolean {
+  const head = store.build
+    .selectFrom('subject_head')
+    .select('entry_count')
+    .where('site', '=', site)
+    .where('subject_type', '=', type)
+    .where('subject_id', '=', id);
+  return store.first(head) !== undefined;
 }
 
 /** Bodies in one reply, bytes; more only where a single entry is larger. */
@@ -218,71 +228,4 @@ export function readLastSubmissions(
   const last = submissions.at(-1)?.wheel;
   const more = last !== undefined && newest.at(-1)?.wheel !== last;
   return { submissions, next: more ? last : null };
-}
-
-/** A page of the queue. */
-export interface QueuePage {
-  readonly inspections: readonly InspectionLine[];
-  /** Give this as `cursor` to read on; null at the end. */
-  readonly cursor: string | null;
-}
-
-export interface QueueQuery {
-  readonly site: string;
-  /** Only inspections with this status; all when left out. */
-  readonly status?: string;
-  readonly cursor?: string;
-  readonly limit: number;
-}
-
-/** Inspections of a site, the most dangerous first and of equal ones the longest waiting first. */
-export function readQueue(store: Store, query: QueueQuery): Result<QueuePage, Problem> {
-  const from = query.cursor === undefined ? ok(undefined) : parseCursor(query.cursor);
-  if (!from.ok) return from;
-  let select = store.build.selectFrom('projection_inspection').selectAll().where('site', '=', query.site);
-  if (query.status !== undefined) select = select.where('status', '=', query.status);
-  const place = from.value;
-  if (place !== undefined) {
-    select = select
-      .where('danger', '<=', place.danger)
-      .where((is) =>
-        is.or([
-          is('danger', '<', place.danger),
-          is('submitted_at', '>', place.submittedAt),
-          is.and([is('submitted_at', '=', place.submittedAt), is('id', '>', place.id)]),
-        ]),
-      );
-  }
-  const rows = store.all(
-    select
-      .orderBy('danger', 'desc')
-      .orderBy('submitted_at')
-      .orderBy('id')
-      .limit(query.limit + 1),
-  );
-  const page = rows.slice(0, query.limit);
-  const last = page.at(-1);
-  const more = rows.length > query.limit && last !== undefined;
-  return ok({
-    inspections: page.map(lineOf),
-    cursor: more ? `${last.danger}~${last.submitted_at}~${last.id}` : null,
-  });
-}
-
-const CURSOR = /^(-?\d{1,12})~([0-9TZ:.-]{0,30})~([0-9a-fA-F-]{36})$/;
-
-function parseCursor(cursor: string) {
-  const parts = CURSOR.exec(cursor);
-  if (parts === null) {
-    return fail(
-      problem(
-        'queue-cursor',
-        'cursor',
-        cursor,
-        'This is not a cursor given out by the queue',
-        'Read the queue from its beginning, without a cursor.',
-      ),
-    );
-  }
-  return ok({ danger: Number(parts[1]), submittedAt: parts[2] ?? '', id: parts[3] ?? '' });
 }

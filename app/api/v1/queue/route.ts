@@ -1,16 +1,28 @@
+import { problem } from '../../../../lib/base/index.ts';
 import { readQueue } from '../../../../lib/store/server/index.ts';
 import { operations } from '../../../_server/contract/index.ts';
 import { memberOf } from '../../../_server/members.ts';
-import { notFound, refuse } from '../../../_server/problems.ts';
+import { notFound, type Refusal, refuse } from '../../../_server/problems.ts';
+import { queueQuery } from '../../../_server/queue.ts';
 import { defineRoute } from '../../../_server/route.ts';
 
 export const GET = defineRoute(operations.readQueue, ({ context, person, query }) => {
-  if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
-  const page = readQueue(context.store, {
-    site: query.site,
-    limit: query.limit,
-    ...(query.status === undefined ? {} : { status: query.status }),
-    ...(query.cursor === undefined ? {} : { cursor: query.cursor }),
-  });
+  const member = memberOf(context, person, query.site);
+  if (member === undefined) return notFound('site', query.site);
+  if (query.result !== undefined && member.roles.includes('reviewer')) return looksFirst(query.result);
+  const page = readQueue(context.store, queueQuery(query, person.id, context.now()));
   return page.ok ? { answer: page.value } : refuse(400, page.error);
 });
+
+function looksFirst(result: string): Refusal {
+  return refuse(
+    403,
+    problem(
+      'queue-result',
+      'result',
+      result,
+      'A reviewer does not choose inspections by what was found: that would lead the second look',
+      'Leave this filter away; the queue has the worst first anyway.',
+    ),
+  );
+}
