@@ -3,13 +3,23 @@ import { must } from '../../../lib/base/index.ts';
 import {
   bringUpToDate,
   type InspectionLine,
+  openStore,
   type QueueQuery,
   readQueue,
   type Store,
   takeHold,
+  verifyChains,
   withoutResults,
 } from '../../../lib/store/server/index.ts';
-import { appendAll, inspectionId, makeEntry, project, SITE, temporaryStore } from './support.ts';
+import {
+  appendAll,
+  inspectionId,
+  makeEntry,
+  project,
+  SITE,
+  temporaryFolder,
+  temporaryStore,
+} from './support.ts';
 
 const NOW = '2026-03-01T00:00:00.000Z';
 
@@ -226,6 +236,22 @@ describe('a line for somebody who may not know the results yet', () => {
 });
 
 describe('lists made by another projector', () => {
+  it('and in the shape before this one are there again after the opening, with the entries untouched', () => {
+    const folder = temporaryFolder();
+    const before = openStore(folder);
+    appendAll(before, makeEntry(1), makeEntry(2));
+    before.sqlite.exec(`
+      DROP TABLE projection_inspection; DROP TABLE projection_made; DROP TABLE review_hold;
+      CREATE TABLE projection_inspection (site TEXT, id TEXT, danger INTEGER);
+      INSERT INTO projection_inspection VALUES ('${SITE}', '${inspectionId(1)}', 7);
+      PRAGMA user_version = 2`);
+    before.close();
+    const store = temporaryStore(folder);
+    expect(bringUpToDate(store, project, 'first')).toBe(1);
+    expect(allOf(store, {}).lines).toMatchObject([{ id: inspectionId(1), rank: 2, entryCount: 2 }]);
+    expect(verifyChains(store).faults).toEqual([]);
+  });
+
   it('are derived again at the opening, once', () => {
     const store = temporaryStore();
     appendAll(store, makeEntry(1));
