@@ -10,3 +10,4 @@ export {
 } from './conclude.ts';
 export { type Danger, type DangerInputs, dangerOf, rankOf } from './danger.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
+export { daysWaited, waitedWords } from './waiting.ts';
