@@ -1,5 +1,5 @@
 import type { Class, PartVerdict, Result, Verdict } from '../rules/index.ts';
-import { ENERGY_WORDS, type EnergyClass, type WheelEnergy, wheelEnergy } from '../wheel/index.ts';
+import { type EnergyClass, type WheelEnergy, wheelEnergy } from '../wheel/index.ts';
 import { isMilder } from './conclude.ts';
 import { nearestOf } from './nearness.ts';
 
@@ -12,6 +12,9 @@ type Rung = (typeof LADDER)[number];
 
 /** Points of the energy in the air by its class. */
 const ENERGY_POINTS: Readonly<Record<EnergyClass, number>> = { 1: 0, 2: 2, 3: 4, 4: 8 };
+/** Points of every further part that is as bad as the worst, and how many of them count. */
+const FURTHER_PART_POINTS = 2;
+const FURTHER_PARTS_MAX = 5;
 /** Points where the inspector called something milder than the verdict: the hand may already be on the valve. */
 const MILDER_POINTS = 12;
 
@@ -30,7 +33,7 @@ export interface Danger {
   /** 0 to 20, from the size nearest to or furthest beyond its limit. */
   readonly marginPoints: number;
   readonly energy: WheelEnergy;
-  /** The reasons in a sentence; it names the class. */
+  /** The reasons but for the energy, which has its own sentence, and the waiting, which goes on; it names the class. */
   readonly why: string;
 }
 
@@ -50,13 +53,18 @@ export function dangerOf({ verdict, calls, recommendedKpa, submittedAt }: Danger
   const energy = wheelEnergy(verdict.inputs.wheel.designation, recommendedKpa);
   const nearest = nearestOf(verdict.parts.flatMap((part) => part.findings));
   const milder = verdict.parts.filter((part) => isCalledMilder(part, calls));
-  const points = nearest.points + ENERGY_POINTS[energy.energyClass] + (milder.length > 0 ? MILDER_POINTS : 0);
+  const worst = verdict.parts.filter((part) => rungOf(part) === rung);
+  const points =
+    nearest.points +
+    ENERGY_POINTS[energy.energyClass] +
+    FURTHER_PART_POINTS * Math.max(0, Math.min(FURTHER_PARTS_MAX, worst.length - 1)) +
+    (milder.length > 0 ? MILDER_POINTS : 0);
   return {
     rank: rankOf(rung, points, submittedAt),
     cls: worstResult(verdict.parts),
     marginPoints: nearest.points,
     energy,
-    why: whyOf(verdict.parts, rung, nearest.words, energy, milder),
+    why: whyOf(LADDER[rung] ?? '', worst, nearest.words, milder),
   };
 }
 
@@ -86,19 +94,15 @@ function isCalledMilder(part: PartVerdict, calls: ReadonlyMap<string, string>): 
 }
 
 function whyOf(
-  parts: readonly PartVerdict[],
-  rung: number,
+  rung: string,
+  worst: readonly PartVerdict[],
   nearest: string | null,
-  energy: WheelEnergy,
   milder: readonly PartVerdict[],
 ): string {
-  const slots = parts.filter((part) => rungOf(part) === rung).map((part) => part.slot);
+  const slots = (parts: readonly PartVerdict[]) => parts.map((part) => part.slot).join(', ');
   return [
-    `${LADDER[rung] ?? ''}: ${slots.join(', ') || 'no part'}`,
+    worst.length === 0 ? rung : `${rung}: ${slots(worst)}`,
     ...(nearest === null ? [] : [nearest]),
-    `${ENERGY_WORDS[energy.energyClass]} stored energy`,
-    ...(milder.length === 0
-      ? []
-      : [`the inspector called milder: ${milder.map((part) => part.slot).join(', ')}`]),
+    ...(milder.length === 0 ? [] : [`the inspector called milder: ${slots(milder)}`]),
   ].join('; ');
 }

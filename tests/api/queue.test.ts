@@ -24,6 +24,7 @@ withServer(async (context) => {
     ['rey', ['reviewer']],
     ['max', ['reviewer', 'inspector']],
     ['lee', ['lead']],
+    ['bea', ['reviewer']],
   ]);
 });
 
@@ -31,7 +32,7 @@ const cookies = new Map<string, string>();
 const as = (who: string) => must(cookies.get(who), who);
 const evidence: Entry[] = [];
 beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'max', 'lee', 'sol'])
+  for (const who of ['ada', 'rey', 'max', 'lee', 'bea', 'sol'])
     cookies.set(who, await signIn(`${who}@rims.example`));
   const register = registerOfWheel();
   evidence.push(
@@ -248,9 +249,9 @@ describe('holding an inspection', () => {
 
   it('goes to one of two who take it at the same moment; the other is told who and until when', async () => {
     await clockAt(BEGIN);
-    const both = await Promise.all([hold('rey', 'take'), hold('max', 'take')]);
+    const both = await Promise.all([hold('rey', 'take'), hold('bea', 'take')]);
     expect(both.map(({ status }) => status).sort()).toEqual([200, 409]);
-    const [winner, loser] = both[0]?.status === 200 ? ['rey', 'max'] : ['max', 'rey'];
+    const [winner, loser] = both[0]?.status === 200 ? ['rey', 'bea'] : ['bea', 'rey'];
     const refused = must(
       both.find(({ status }) => status === 409),
       'the one refused',
@@ -266,15 +267,15 @@ describe('holding an inspection', () => {
 
   it('ends by itself: below, at and above its end', async () => {
     await clockAt(BEGIN);
-    for (const who of ['rey', 'max']) if ((await held(BEGIN)) === who) await hold(who, 'release');
+    for (const who of ['rey', 'bea']) if ((await held(BEGIN)) === who) await hold(who, 'release');
     await hold('rey', 'take');
     await clockAt(later(TEN_MINUTES - 1));
-    expect((await hold('max', 'take')).status).toBe(409);
+    expect((await hold('bea', 'take')).status).toBe(409);
     await clockAt(later(TEN_MINUTES));
-    expect(await (await hold('max', 'take')).json()).toMatchObject({ holder: { id: 'max' }, mine: true });
+    expect(await (await hold('bea', 'take')).json()).toMatchObject({ holder: { id: 'bea' }, mine: true });
     await clockAt(later(TEN_MINUTES + 1));
     expect((await hold('rey', 'release')).status).toBe(409);
-    expect(await held(later(2 * TEN_MINUTES - 1))).toBe('max');
+    expect(await held(later(2 * TEN_MINUTES - 1))).toBe('bea');
     expect(await held(later(2 * TEN_MINUTES))).toBeNull();
   });
 
@@ -287,6 +288,13 @@ describe('holding an inspection', () => {
       json: { want: 'take' },
     });
     expect(other.status).toBe(404);
+  });
+
+  it('is not for somebody who took part', async () => {
+    expect(await problemOf(await hold('max', 'take'))).toMatchObject({
+      status: 409,
+      code: 'review-own-work',
+    });
   });
 
   it('leaves the record alone', async () => {

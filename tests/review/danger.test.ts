@@ -85,7 +85,7 @@ describe('the class comes first, strictly', () => {
       aPart({ slot: 'lock ring', component: 'ring', result: 'scrap', worst: 'scrap' }),
     ]);
     expect(cls).toBe('scrap');
-    expect(why).toMatch(/^scrap: lock ring; small stored energy$/);
+    expect(why).toMatch(/^scrap: lock ring$/);
     expect(rank).toBe(danger([aPart({ result: 'scrap', worst: 'scrap' })]).rank);
   });
 
@@ -108,6 +108,13 @@ describe('within a class', () => {
     expect(rankWith([at(-0.49)])).toBeLessThanOrEqual(rankWith([at(-0.5)]));
     expect(rankWith([at(-0.001, 0)])).toBe(rankWith([at(-0.5)]));
     expect(rankWith([at(0.001, 0)])).toBe(rankWith([at(0.5)]));
+  });
+
+  test('a further part as bad as the worst moves it up, five of them at most', () => {
+    const scrap = (n: number) =>
+      Array.from({ length: n }, (_, i) => aPart({ result: 'scrap', worst: 'scrap', slot: `${i}` }));
+    const ranks = [1, 2, 6, 7].map((n) => danger([...scrap(n), aPart()]).rank);
+    expect(ranks.map((rank) => rank - (ranks[0] ?? 0))).toEqual([0, 2 * 7, 10 * 7, 10 * 7]);
   });
 
   test('a defect counts where no size is nearer', () => {

@@ -152,7 +152,28 @@ function Lines() {
           More
         </Button>
       ) : null}
+      <OrderWords />
     </div>
+  );
+}
+
+/** What the order rests on; own choices are called so. */
+function OrderWords() {
+  return (
+    <details className={classes.order}>
+      <summary>How this order is made</summary>
+      <p>
+        The worst class comes first; a held part in which something worse was found stands just below that
+        class. Within a class points count: how near to or far beyond its limit a size lies, further parts as
+        bad as the worst, the energy in the air, and an inspector who called something milder. A point weighs
+        as much as a week of waiting. These weights are our own choice.
+      </p>
+      <p>
+        Stored energy is that of isentropic expansion (ASME PCC-2, article 501) of the air in the tyre at its
+        recommended pressure. The volume is our own rough estimate from the size designation, ± 25 %; a size
+        that is not understood counts as very large. It serves to compare wheels, not to stand at a distance.
+      </p>
+    </details>
   );
 }
 

@@ -118,12 +118,8 @@ function Giving({
   tag: string;
 }) {
   const { assignedTo, body } = line;
-  const given =
-    assignedTo === null
-      ? 'Given to nobody yet'
-      : assignedTo === reader.id
-        ? 'Given to you'
-        : `Given to ${reader.names.get(assignedTo) ?? 'a reviewer'}`;
+  const nameFor = (id: string) => (id === reader.id ? 'you' : (reader.names.get(id) ?? 'a reviewer'));
+  const given = `Reviewer: ${assignedTo === null ? 'nobody yet' : nameFor(assignedTo)}`;
   const others = reader.reviewers.filter(({ id }) => body.inspectors?.includes(id) !== true);
   const takes = mayTake(line, reader) && assignedTo !== reader.id;
   if (line.status === 'concluded' || !(reader.reviewer || reader.lead)) return <p>{given}</p>;
@@ -140,13 +136,13 @@ function Giving({
         value={assignedTo ?? ''}
         onChange={(event) => onGive(line, event.target.value === '' ? null : event.target.value)}
       >
-        <option value="">Given to nobody yet</option>
+        <option value="">Reviewer: nobody yet</option>
         {assignedTo !== null && others.every(({ id }) => id !== assignedTo) ? (
           <option value={assignedTo}>{given}</option>
         ) : null}
-        {others.map(({ id, name }) => (
+        {others.map(({ id }) => (
           <option key={id} value={id}>
-            {id === reader.id ? 'Given to you' : `Given to ${name}`}
+            {`Reviewer: ${nameFor(id)}`}
           </option>
         ))}
       </select>

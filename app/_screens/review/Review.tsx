@@ -12,6 +12,7 @@ import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Caution, Choice, Empty, Field, ProblemNote, When } from '../../_ui/kit.tsx';
 import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
+import { HoldNote } from './HoldNote.tsx';
 import { PartReview } from './PartReview.tsx';
 import classes from './review.module.css';
 
@@ -19,6 +20,7 @@ import classes from './review.module.css';
 export function Review() {
   return (
     <Frame title="Review" back={{ href: '/queue', label: 'the queue' }} wide>
+      <HoldNote />
       <Body />
     </Frame>
   );

@@ -45,11 +45,11 @@ export {
 } from './projections.ts';
 export { type QueueLine, type QueuePage, type QueueQuery, readQueue } from './queue.ts';
 export {
-  isKnown,
   type LastSubmission,
   type LogPage,
   type LogQuery,
   linkedSubjects,
+  readInspectionLine,
   readLastSubmissions,
   readLog,
   readSubject,

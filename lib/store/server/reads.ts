@@ -9,17 +9,6 @@ export function readSubject(store: Store, subject: Subject): StoredEntry[] {
   return subjectRows(store, subject).map(storedEntryOf);
 }
 
-/** Whether anything is recorded about a subject. */
-export function isKnown(store: Store, { site, type, id }: Subject): boolean {
-  const head = store.build
-    .selectFrom('subject_head')
-    .select('entry_count')
-    .where('site', '=', site)
-    .where('subject_type', '=', type)
-    .where('subject_id', '=', id);
-  return store.first(head) !== undefined;
-}
-
 /** Bodies in one reply, bytes; more only where a single entry is larger. */
 const BODIES_BYTES_MAX = 4_000_000;
 
@@ -167,7 +156,7 @@ export function subjectsOfType(store: Store, site: string, type: SubjectType): s
 }
 
 /** The line of one inspection, or undefined when its entries make none. */
-function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
+export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(
     store.build.selectFrom('projection_inspection').selectAll().where('site', '=', site).where('id', '=', id),
   );

@@ -3,7 +3,8 @@ import {
   findPerson,
   type Hold,
   holderOf,
-  isKnown,
+  type InspectionLine,
+  readInspectionLine,
   releaseHold,
   type Store,
   takeHold,
@@ -18,8 +19,9 @@ export const POST = defineRoute(operations.holdReview, ({ context, person, param
   const member = memberOf(context, person, query.site);
   if (member === undefined) return notFound('site', query.site);
   if (!member.roles.includes('reviewer')) return refuse(403, reviewersOnly());
-  const subject = { site: query.site, type: 'inspection', id: params.id } as const;
-  if (!isKnown(store, subject)) return notFound('id', params.id);
+  const line = readInspectionLine(store, query.site, params.id);
+  if (line === undefined) return notFound('id', params.id);
+  if (tookPart(line, person.id)) return refuse(409, ownWork(person.name));
   const now = context.now();
   const asked = { site: query.site, inspection: params.id, person: person.id, now };
   const done = (body.want === 'take' ? takeHold : releaseHold)(store, asked);
@@ -32,6 +34,20 @@ export const POST = defineRoute(operations.holdReview, ({ context, person, param
 function answerOf(store: Store, hold: Hold | null, person: string) {
   const holder = hold === null ? null : { id: hold.person, name: nameOf(store, hold.person) };
   return { holder, until: hold?.until ?? null, mine: hold?.person === person };
+}
+
+function tookPart({ body }: InspectionLine, person: string): boolean {
+  return Array.isArray(body.inspectors) && body.inspectors.includes(person);
+}
+
+function ownWork(name: string) {
+  return problem(
+    'review-own-work',
+    'person',
+    name,
+    'Nobody reviews an inspection they took part in',
+    'Another reviewer has to do it.',
+  );
 }
 
 function nameOf(store: Store, person: string): string {
