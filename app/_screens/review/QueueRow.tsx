@@ -126,7 +126,14 @@ function Giving({
   return (
     <>
       {takes ? (
-        <Button onClick={() => onGive(line, reader.id)} aria-label={`Take on the review of ${tag}`}>
+        <Button
+          onClick={({ currentTarget }) => {
+            // The button goes away with what it does: the focus stays in its row.
+            currentTarget.closest('li')?.querySelector('a')?.focus();
+            onGive(line, reader.id);
+          }}
+          aria-label={`Take it on: the review of ${tag}`}
+        >
           Take it on
         </Button>
       ) : null}
