@@ -69,8 +69,9 @@ function dangerIn(state: InspectionState): Danger | null {
   });
 }
 
-/** What was sent back waits for the inspector since then, everything else since it was submitted. */
+/** What was sent back waits for the inspector since then, what was reviewed no more, everything else since it was submitted. */
 function waitingSince({ status, submission, conclusion }: InspectionState): string | null {
+  if (status === 'concluded') return null;
   return (status === 'sent back' ? conclusion?.at : undefined) ?? submission?.at ?? null;
 }
 

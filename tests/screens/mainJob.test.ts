@@ -1,6 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cardJob } from './cardJob.ts';
+import { queueByKeys } from './queueJob.ts';
 import { ADMIN, INSPECTOR, PASSWORD, REVIEWER, setUpSite, type TestSite } from './site.ts';
 import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
 import { tablesJob } from './tablesJob.ts';
@@ -367,6 +368,10 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('button', { name: 'Sign and submit' }).click();
     await inspector.getByText('The reviewer has it.').waitFor();
     await allSent(inspector);
+  });
+
+  test('the queue is gone through by keys alone', async () => {
+    await queueByKeys(reviewer);
   });
 
   test('overrules with a reason; the wheel’s book shows both, with the photos', async () => {

@@ -1,5 +1,6 @@
 'use client';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import { kinds } from '../../../lib/record/index.ts';
 import { now } from '../../_client/device.ts';
 import { useMembers, usePeople } from '../../_client/people.ts';
@@ -104,9 +105,9 @@ function Lines() {
         else if (line.assignedTo !== reader.id) void give(line, reader.id);
       },
       toFilters: () => {
-        setFiltersOpen(true);
         // A folded field takes the focus only once it is there.
-        requestAnimationFrame(() => firstFilter.current?.focus());
+        flushSync(() => setFiltersOpen(true));
+        firstFilter.current?.focus();
       },
       showKeys: (shown: boolean | null) => setKeysShown((before) => shown ?? !before),
     }),

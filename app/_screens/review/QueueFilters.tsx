@@ -104,7 +104,11 @@ function Fields({ asked, onAsk, first, machines, reviewers, me }: Parameters<typ
         </select>
       </Field>
       <Field label="Waiting">
-        <select value={asked.days} onChange={(event) => ask({ days: event.target.value })}>
+        <select
+          value={asked.days}
+          disabled={asked.status === 'concluded'}
+          onChange={(event) => ask({ days: event.target.value })}
+        >
           <option value="">any time</option>
           {DAYS.map(([days, words]) => (
             <option key={days} value={days}>

@@ -5,7 +5,7 @@ import { ENERGY_WORDS } from '../../../lib/wheel/index.ts';
 import type { Member } from '../../_client/people.ts';
 import { Button, VerdictCounts, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
-import classes from './queue.module.css';
+import classes from './queueRow.module.css';
 import type { Line } from './useQueue.ts';
 
 /** Who reads the queue, and what they may do with a line. */
@@ -122,7 +122,14 @@ function Giving({
   const given = `Reviewer: ${assignedTo === null ? 'nobody yet' : nameFor(assignedTo)}`;
   const others = reader.reviewers.filter(({ id }) => body.inspectors?.includes(id) !== true);
   const takes = mayTake(line, reader) && assignedTo !== reader.id;
-  if (line.status === 'concluded' || !(reader.reviewer || reader.lead)) return <p>{given}</p>;
+  if (line.concludedAt !== null && line.status === 'concluded') {
+    return (
+      <p>
+        Reviewed by {nameFor(line.reviewer ?? '')}, <When at={line.concludedAt} />
+      </p>
+    );
+  }
+  if (!(reader.reviewer || reader.lead)) return <p>{given}</p>;
   return (
     <>
       {takes ? (

@@ -36,7 +36,8 @@ export const WAITING: Asked = { status: 'submitted', assigned: 'anyone', machine
 
 /** How many filters besides the state narrow the list. */
 export function narrowing(asked: Asked): number {
-  const { assigned, machine, energy, days } = asked;
+  const { assigned, machine, energy, status } = asked;
+  const days = status === 'concluded' ? '' : asked.days;
   return Number(assigned !== 'anyone') + [machine, energy, days].filter((one) => one !== '').length;
 }
 
@@ -68,6 +69,7 @@ export function queueSearch(site: string, asked: Asked, wheels: readonly string[
     ...(asked.assigned === 'anyone' ? {} : { assigned: asked.assigned }),
     ...(asked.machine === '' ? {} : { wheels: wheels.join() }),
     ...(asked.energy === '' ? {} : { energy: asked.energy }),
-    ...(asked.days === '' ? {} : { waitingDays: asked.days }),
+    // What was reviewed waits no more.
+    ...(asked.days === '' || asked.status === 'concluded' ? {} : { waitingDays: asked.days }),
   }).toString();
 }

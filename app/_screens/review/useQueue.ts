@@ -16,6 +16,8 @@ export interface Line {
   readonly waitingSince: string | null;
   readonly energyClass: 1 | 2 | 3 | 4 | null;
   readonly assignedTo: string | null;
+  readonly reviewer: string | null;
+  readonly concludedAt: string | null;
   readonly heldBy: string | null;
   readonly heldUntil: string | null;
   readonly body: {

@@ -78,7 +78,10 @@ export const InspectionLineShape = z.strictObject({
   inspector: z.string(),
   inspectorName: z.string(),
   submittedAt: z.string().nullable(),
-  waitingSince: z.string().nullable().describe('Since when it waits in its status; null until submitted'),
+  waitingSince: z
+    .string()
+    .nullable()
+    .describe('Since when it waits in its status; null until submitted and once reviewed'),
   provisional: z.boolean(),
   rank: z
     .int()

@@ -12,7 +12,7 @@ export interface InspectionSummary {
   readonly inspectorName: string;
   /** Null until submitted. */
   readonly submittedAt: string | null;
-  /** Since when it waits in its status; null until submitted. */
+  /** Since when it waits in its status; null until submitted and once reviewed. */
   readonly waitingSince: string | null;
   readonly provisional: boolean;
   /** Whole number, larger is more dangerous; left out for people who may not know the results yet. */

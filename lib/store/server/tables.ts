@@ -62,7 +62,7 @@ export interface InspectionTableRow {
   inspector_name: string;
   /** Empty until submitted, so that the order and the cursor need no special case. */
   submitted_at: string;
-  /** Since when it waits in its status; empty until submitted. */
+  /** Since when it waits in its status; empty until submitted and once reviewed. */
   waiting_since: string;
   provisional: number;
   rank: number;
