@@ -94,14 +94,13 @@ function Energy({ of }: { of: 1 | 2 | 3 | 4 }) {
   );
 }
 
+/** Who else looks at it; one's own page gives its hold back as it is left, which may come later than this list. */
 function Held({ line: { heldBy, heldUntil }, reader }: { line: Line; reader: Reader }) {
-  if (heldBy === null || heldUntil === null || heldUntil <= reader.now) return null;
+  if (heldBy === null || heldBy === reader.id || heldUntil === null || heldUntil <= reader.now) return null;
   const until = new Date(heldUntil).toLocaleTimeString(undefined, { timeStyle: 'short' });
   return (
     <p className={classes.held}>
-      {heldBy === reader.id
-        ? `You are looking at it, until ${until}`
-        : `${reader.names.get(heldBy) ?? 'Another reviewer'} is looking at it, until ${until}`}
+      {reader.names.get(heldBy) ?? 'Another reviewer'} is looking at it, until {until}
     </p>
   );
 }
@@ -119,7 +118,7 @@ function Giving({
 }) {
   const { assignedTo, body } = line;
   const nameFor = (id: string) => (id === reader.id ? 'you' : (reader.names.get(id) ?? 'a reviewer'));
-  const given = `Reviewer: ${assignedTo === null ? 'nobody yet' : nameFor(assignedTo)}`;
+  const given = assignedTo === null ? 'nobody yet' : nameFor(assignedTo);
   const others = reader.reviewers.filter(({ id }) => body.inspectors?.includes(id) !== true);
   const takes = mayTake(line, reader) && assignedTo !== reader.id;
   if (line.concludedAt !== null && line.status === 'concluded') {
@@ -129,7 +128,7 @@ function Giving({
       </p>
     );
   }
-  if (!(reader.reviewer || reader.lead)) return <p>{given}</p>;
+  if (!(reader.reviewer || reader.lead)) return <p>Reviewer: {given}</p>;
   return (
     <>
       {takes ? (
@@ -144,22 +143,26 @@ function Giving({
           Take it on
         </Button>
       ) : null}
-      <select
-        className={classes.give}
-        aria-label={`Who reviews ${tag}`}
-        value={assignedTo ?? ''}
-        onChange={(event) => onGive(line, event.target.value === '' ? null : event.target.value)}
-      >
-        <option value="">Reviewer: nobody yet</option>
-        {assignedTo !== null && others.every(({ id }) => id !== assignedTo) ? (
-          <option value={assignedTo}>{given}</option>
-        ) : null}
-        {others.map(({ id }) => (
-          <option key={id} value={id}>
-            {`Reviewer: ${nameFor(id)}`}
-          </option>
-        ))}
-      </select>
+      <label className={classes.giving}>
+        <span>
+          Reviewer<span className="visually-hidden"> of {tag}</span>
+        </span>
+        <select
+          className={classes.give}
+          value={assignedTo ?? ''}
+          onChange={(event) => onGive(line, event.target.value === '' ? null : event.target.value)}
+        >
+          <option value="">nobody yet</option>
+          {assignedTo !== null && others.every(({ id }) => id !== assignedTo) ? (
+            <option value={assignedTo}>{given}</option>
+          ) : null}
+          {others.map(({ id }) => (
+            <option key={id} value={id}>
+              {nameFor(id)}
+            </option>
+          ))}
+        </select>
+      </label>
     </>
   );
 }
