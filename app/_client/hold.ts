@@ -16,9 +16,26 @@ export interface HoldState {
 
 const NONE: HoldState = { until: null, problem: null };
 
+/** Under this a tab remembers what it holds: a page that is left cannot be sure that its last word goes out. */
+const HELD = 'rimbook.hold';
+
+/** Gives back what this tab held before, if anything; what cannot be reached expires by itself. */
+export async function giveBackLeft(except: string | null = null): Promise<void> {
+  const path = sessionStorage.getItem(HELD);
+  if (path === null || path === except) return;
+  sessionStorage.removeItem(HELD);
+  try {
+    await call('POST', path, { want: 'release' });
+  } catch (error) {
+    if (!(error instanceof Refused || error instanceof Unreachable)) throw error;
+  }
+}
+
 async function take(path: string): Promise<HoldState> {
   try {
+    await giveBackLeft(path);
     const { until } = await call<{ until: string | null }>('POST', path, { want: 'take' });
+    sessionStorage.setItem(HELD, path);
     return { until, problem: null };
   } catch (error) {
     if (error instanceof Refused) return { until: null, problem: error.problem };
@@ -36,7 +53,7 @@ export function useHold(site: string, inspection: string | null): HoldState {
     const path = `/api/v1/inspections/${inspection}/hold?site=${site}`;
     const hold = () => void take(path).then((next) => gone || setState(next));
     const giveBack = () => {
-      // A beacon goes out even when the page is being left.
+      // A beacon mostly goes out even when the page is being left.
       navigator.sendBeacon(path, new Blob(['{"want":"release"}'], { type: 'application/json' }));
     };
     const shown = (event: PageTransitionEvent) => {

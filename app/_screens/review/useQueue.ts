@@ -2,6 +2,7 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import type { Result } from '../../../lib/rules/index.ts';
+import { giveBackLeft } from '../../_client/hold.ts';
 import { call } from '../../_client/remote.ts';
 import { problemOf } from '../SignIn.tsx';
 
@@ -80,7 +81,7 @@ export function useQueue(search: string): QueueState {
   );
   useEffect(() => {
     setPage(null);
-    void read(PAGE, null, (next) => next);
+    void giveBackLeft().then(() => read(PAGE, null, (next) => next));
   }, [read]);
   useEffect(() => {
     const look = () => {
