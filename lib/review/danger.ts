@@ -1,4 +1,4 @@
-import type { Class, PartVerdict, Result, Verdict } from '../rules/index.ts';
+import type { PartVerdict, Result, Verdict } from '../rules/index.ts';
 import { type EnergyClass, type WheelEnergy, wheelEnergy } from '../wheel/index.ts';
 import { isMilder } from './conclude.ts';
 import { nearestOf } from './nearness.ts';
@@ -76,9 +76,8 @@ export function rankOf(rung: number, points: number, submittedAt: string): numbe
 }
 
 function rungOf({ result, worst }: PartVerdict): number {
-  const soFar: Class | null = worst === 'keep' ? null : worst;
-  const rung: Rung = result === 'hold' && soFar !== null ? `hold, ${soFar} so far` : result;
-  return LADDER.indexOf(rung);
+  const soFar: Rung = worst === null || worst === 'keep' ? 'keep' : `hold, ${worst} so far`;
+  return Math.max(LADDER.indexOf(result), LADDER.indexOf(soFar));
 }
 
 const MILD_TO_SEVERE: readonly Result[] = ['keep', 'hold', 'repair', 'scrap'];
