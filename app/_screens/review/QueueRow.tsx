@@ -144,11 +144,10 @@ function Giving({
         </Button>
       ) : null}
       <label className={classes.giving}>
-        <span>
-          Reviewer<span className="visually-hidden"> of {tag}</span>
-        </span>
+        <span>Reviewer</span>
         <select
           className={classes.give}
+          aria-label={`Reviewer of ${tag}`}
           value={assignedTo ?? ''}
           onChange={(event) => onGive(line, event.target.value === '' ? null : event.target.value)}
         >

@@ -35,17 +35,23 @@ export interface InspectionLine extends InspectionSummary {
   readonly entryCount: number;
 }
 
-/** A line without what is derived from the inspector's values: its place, its results and their reasons. */
-export function withoutResults(line: InspectionLine): InspectionLine {
-  const { rank: _, result: __, body, ...rest } = line;
-  return {
-    ...rest,
-    body: Object.fromEntries(Object.entries(body).filter(([key]) => !TELLING.includes(key))),
-  };
-}
+/** Members of a line's body that say nothing of what was found; any other is taken to do so. */
+const TELLING_NOTHING = [
+  'reason',
+  'energy',
+  'photos',
+  'readings',
+  'late',
+  'inspectors',
+  'demonstration',
+] as const;
 
-/** Members of a line's body that give results away. */
-const TELLING: readonly string[] = ['results', 'settled', 'outcome', 'why', 'marginPoints'];
+/** A line without what is derived from the inspector's values: its place, its results and their reasons. */
+export function withoutResults<L extends InspectionLine>(line: L): Omit<L, 'rank' | 'result'> {
+  const { rank: _, result: __, ...rest } = line;
+  const kept = TELLING_NOTHING.filter((key) => key in line.body).map((key) => [key, line.body[key]] as const);
+  return { ...rest, body: Object.fromEntries(kept) };
+}
 
 /** What a subject's entries say for the lists: its line if it is an inspection, and the wheels it belongs to. */
 export interface Projection {

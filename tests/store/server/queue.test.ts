@@ -217,6 +217,7 @@ describe('a line for somebody who may not know the results yet', () => {
         late: 0,
         inspectors: ['ada'],
         demonstration: true,
+        'a member nobody thought of': 'scrap',
       },
     };
     const told = withoutResults(line);
