@@ -5,14 +5,15 @@ import { call, type RoleName } from './remote.ts';
 import { useStored } from './useStored.ts';
 import { useWorkplace } from './Workplace.tsx';
 
-interface Member {
+/** Somebody who works at the site. */
+export interface Member {
   readonly id: string;
   readonly name: string;
   readonly roles: readonly RoleName[];
 }
 
-/** Names of the people of the site, kept on the device for when there is no connection. */
-export function usePeople(): ReadonlyMap<string, string> {
+/** The people of the site with their roles, kept on the device for when there is no connection. */
+export function useMembers(): readonly Member[] {
   const { store, site } = useWorkplace();
   const key = `people ${site.id}`;
   const read = useCallback(() => store.note(key), [store, key]);
@@ -22,8 +23,11 @@ export function usePeople(): ReadonlyMap<string, string> {
     await store.setNote(key, people);
   }, [store, site.id, key]);
   useFetched(fetch);
-  return useMemo(
-    () => new Map((Array.isArray(known) ? (known as Member[]) : []).map((one) => [one.id, one.name])),
-    [known],
-  );
+  return useMemo(() => (Array.isArray(known) ? (known as Member[]) : []), [known]);
+}
+
+/** Names of the people of the site by their ids. */
+export function usePeople(): ReadonlyMap<string, string> {
+  const members = useMembers();
+  return useMemo(() => new Map(members.map((one) => [one.id, one.name])), [members]);
 }

@@ -2,6 +2,7 @@ import { fail, ok, type Problem, problem, type Result } from '../../lib/base/ind
 import { type Entry, isReadable, kindNamed, kinds } from '../../lib/record/index.ts';
 import { mayAppend } from '../../lib/review/index.ts';
 import { type Accept, type Membership, type Store, siteUnknown } from '../../lib/store/server/index.ts';
+import { judgeAssignment } from './assignment.ts';
 import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
 import { judgeQuestion, judgeSecond } from './second.ts';
@@ -71,6 +72,7 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     if (entry.subject.type === 'inspection' && known?.role === 'second')
       return judgeSecond(entry, readSubject);
     if (REVIEWING.includes(entry.kind)) return judgeQuestion(entry, readSubject);
+    if (entry.kind === kinds.reviewAssigned.kind) return judgeAssignment(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
     if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);
     return judgeEvidence(entry, readSubject);

@@ -1,6 +1,7 @@
 import {
   type Accounts,
   type Blobs,
+  bringUpToDate,
   openAccounts,
   openBlobs,
   openStore,
@@ -13,6 +14,7 @@ import {
 } from '../../lib/store/server/index.ts';
 import { Attempts } from './attempts.ts';
 import { Gate } from './gate.ts';
+import { PROJECTOR, projectRecord } from './project.ts';
 
 /** Pictures decoded at the same time; each may need some hundred megabytes. */
 const DECODING_AT_ONCE = 2;
@@ -86,6 +88,7 @@ async function open(): Promise<ServerContext> {
   if (!settings.ok) throw new StoreTrouble('settings', settings.error.join(' '));
   const store = openStore(settings.value.dataFolder);
   try {
+    bringUpToDate(store, projectRecord, PROJECTOR);
     return {
       settings: settings.value,
       store,

@@ -11,7 +11,14 @@ import {
 } from '../../lib/record/index.ts';
 import { type Conclusion, mayConclude } from '../../lib/review/index.ts';
 import { decide, Evidence } from '../../lib/rules/index.ts';
-import { findPhoto, linkedSubjects, type ReadSubject, type Store } from '../../lib/store/server/index.ts';
+import {
+  findPhoto,
+  heldByOther,
+  holderOf,
+  linkedSubjects,
+  type ReadSubject,
+  type Store,
+} from '../../lib/store/server/index.ts';
 import { type TablesOnFile, tableHash, tablesInForce } from '../../lib/tolerances/index.ts';
 import { tablesOnFile } from './tables.ts';
 
@@ -199,7 +206,7 @@ export function judgeConclusion(
   entry: Entry,
   readSubject: ReadSubject,
   store: Store,
-  sender: { readonly passwordEntered: boolean },
+  sender: { readonly passwordEntered: boolean; readonly now: string },
 ): Result<void, Problem> {
   const before = readSubject('inspection', entry.subject.id);
   if (before.length === 0) {
@@ -224,6 +231,8 @@ export function judgeConclusion(
   }
   const may = mayConclude(state, conclusion, entry.author);
   if (!may.ok) return may;
+  const held = holderOf(store, entry.site, entry.subject.id, sender.now);
+  if (held !== null && held.person !== entry.author) return fail(heldByOther(held));
   if (conclusion.outcome === 'sent back') return ok(undefined);
   const own = judgeOwnWork(state, entry.author, readSubject);
   if (!own.ok) return own;

@@ -7,6 +7,7 @@ import {
   readSubject,
   type Store,
   type WheelBook,
+  withoutResults,
 } from '../../lib/store/server/index.ts';
 
 /** Somebody who asks for entries of a site of theirs. */
@@ -56,17 +57,10 @@ export function isBlindTo({ person, roles }: Reader, line: InspectionLine): bool
   return mustMeasureFirst({ status: line.status, inspectors, measuredBy }, person, roles);
 }
 
-const LineBody = z.object({ inspectors: z.array(z.string()), measuredBy: z.array(z.string()).default([]) });
-
-/** A line of an inspection without anything that follows from the inspector's figures. */
-export function lineWithoutFigures(line: InspectionLine): InspectionLine {
-  const { reason, photos, readings, late, inspectors, demonstration } = line.body;
-  return {
-    ...line,
-    danger: 0,
-    body: { reason, photos, readings, late, inspectors, demonstration, withheld: true },
-  };
-}
+const LineBody = z.object({
+  inspectors: z.array(z.string()).default([]),
+  measuredBy: z.array(z.string()).default([]),
+});
 
 /** A wheel's book as far as the reader may see it now. */
 export function bookFor(reader: Reader, book: WheelBook) {
@@ -77,7 +71,7 @@ export function bookFor(reader: Reader, book: WheelBook) {
       const blind = seen.withheld?.why === 'measure first';
       return {
         id,
-        line: line !== null && blind ? lineWithoutFigures(line) : line,
+        line: line !== null && blind ? withoutResults(line) : line,
         entries: seen.entries,
         withheld: seen.withheld satisfies Withheld | null,
       };

@@ -40,7 +40,7 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
   const { me, site, has } = workplace;
   const links: [string, string][] = [
     ['/', 'Start'],
-    ...(has('reviewer') || has('lead') ? ([['/queue', 'Waiting for review']] as [string, string][]) : []),
+    ...(has('reviewer') || has('lead') ? ([['/queue', 'Review queue']] as [string, string][]) : []),
     ['/tables', 'Tolerance tables'],
     ['/card', 'Scale card'],
     ['/outbox', 'Not sent yet'],

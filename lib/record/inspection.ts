@@ -7,6 +7,7 @@ import type { Entry } from './entry.ts';
 import type { GateQuestionId } from './gate.ts';
 import type { InflationStageId } from './inflation.ts';
 import type { Kind } from './kind.ts';
+import type { reviewAssigned } from './kinds/assignment.ts';
 import type { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
 import type {
   assemblyPointAnswered,
@@ -79,6 +80,8 @@ export interface InspectionState {
   readonly conclusion: Written<BodyOf<typeof reviewConcluded>> | null;
   /** Earlier conclusions, oldest first. */
   readonly earlierConclusions: readonly Written<BodyOf<typeof reviewConcluded>>[];
+  /** To whom the review was given last, if it ever was. */
+  readonly assigned: Written<BodyOf<typeof reviewAssigned>> | null;
   readonly status: InspectionStatus;
   /** Evidence entries that the newest submission does not rest on. */
   readonly late: readonly string[];
@@ -139,6 +142,7 @@ function emptyDraft(): Draft {
     answers: new Map(),
     conclusion: null,
     earlierConclusions: [],
+    assigned: null,
     status: 'open',
     late: [],
     inspectors: [],
@@ -226,6 +230,9 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
     if (!draft.answers.has(written.value.question)) draft.answers.set(written.value.question, written);
   }),
   on(kinds.reviewConcluded, (draft, written) => draft.conclusions.push(written)),
+  on(kinds.reviewAssigned, (draft, written) => {
+    draft.assigned = written;
+  }),
   on(kinds.noteWritten, (draft, written) => draft.notes.push({ ...written, value: written.value.text })),
 ]);
 

@@ -10,6 +10,7 @@ import {
 } from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
+import { reviewAssigned } from './kinds/assignment.ts';
 import {
   componentDescribed,
   componentFitted,
@@ -89,6 +90,7 @@ export const kinds = {
   questionAsked,
   questionAnswered,
   reviewConcluded,
+  reviewAssigned,
   noteWritten,
 } as const;
 

@@ -20,7 +20,7 @@ export {
   settledParts,
   submittedParts,
 } from './conclude.ts';
-export { dangerOf } from './danger.ts';
+export { type Danger, type DangerInputs, dangerOf, rankOf } from './danger.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
 export {
   type InSecondNumbers,
@@ -32,6 +32,7 @@ export {
   secondState,
   stillOpen,
 } from './second.ts';
+export { daysWaited, waitedWords } from './waiting.ts';
 export {
   AskedReading,
   hasMeasured,

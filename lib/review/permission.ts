@@ -25,11 +25,15 @@ const LEAD_ONLY: readonly string[] = [
   kinds.instrumentDescribed.kind,
 ];
 
+/** Reviews that a lead may write too: who is to do one. */
+const LEAD_TOO: readonly string[] = [kinds.reviewAssigned.kind];
+
 /** Who may append entries of a kind. Kinds that are not known here may be passed on by any member. */
 export function rolesFor(kind: string): readonly SiteRole[] {
   const role = kindNamed(kind)?.role;
   if (role === undefined) return ['inspector', 'reviewer', 'lead'];
-  return LEAD_ONLY.includes(kind) ? ['lead'] : BY_ROLE[role];
+  if (LEAD_ONLY.includes(kind)) return ['lead'];
+  return LEAD_TOO.includes(kind) ? [...BY_ROLE[role], 'lead'] : BY_ROLE[role];
 }
 
 /** Whether a person with these roles at the entry's site may append it. Fails with a problem on `kind`. */

@@ -1,3 +1,4 @@
+export * from './air/index.ts';
 export { constructionOf, constructions, mustSlot, slotOf } from './construction.ts';
 export { DIAMETER_CODES, parseDesignation, type SizeDesignation } from './designation.ts';
 export {

@@ -218,11 +218,13 @@ describe('the inspections', () => {
   test('wait with several dangers, one of them with nothing but keep', () => {
     const waiting = inspections.filter(({ state }) => state.status === 'submitted');
     const dangers = waiting.map(({ state }) => {
-      const verdict = must(state.submission, 'submission').value.verdict as unknown as Verdict;
-      return dangerOf(
-        verdict,
-        new Map([...state.calls].map(([component, { value }]) => [component, value.call])),
-      );
+      const { at, value } = must(state.submission, 'submission');
+      return dangerOf({
+        verdict: value.verdict as unknown as Verdict,
+        calls: new Map([...state.calls].map(([component, { value: made }]) => [component, made.call])),
+        recommendedKpa: state.pressure?.value.recommendedKpa ?? null,
+        submittedAt: at,
+      }).rank;
     });
     expect(new Set(dangers).size).toBeGreaterThanOrEqual(4);
     expect(

@@ -42,7 +42,7 @@ const markBody = (mark: string, x: number) => ({
 const someEntries: fc.Arbitrary<Entry[]> = fc
   .array(
     fc.record({
-      what: fc.nat(13),
+      what: fc.nat(14),
       ms: fc.nat(6).map((n) => n * 1000),
       which: fc.nat(2),
       value: fc.integer({ min: 5, max: 20 }),
@@ -141,6 +141,13 @@ const someEntries: fc.Arbitrary<Entry[]> = fc
           v: 3,
           body: { any: value },
         }),
+        () =>
+          entry(
+            kinds.reviewAssigned,
+            INSPECTION,
+            { to: value % 3 ? `reviewer-${value}` : null, note: '' },
+            { ...over, author: 'reviewer-1' },
+          ),
       ][what];
       if (made !== undefined) entries.push(made());
     }

@@ -153,7 +153,9 @@ export function reviewJob(given: () => Submitted): void {
     await reviewer.getByRole('alert').getByText('not your password').waitFor();
     await reviewer.reload();
     await conclusion(reviewer).waitFor();
-    await reviewer.waitForTimeout(3000); await shot(reviewer,'dbg'); console.log(errors.flat());
+    await reviewer.waitForTimeout(3000);
+    await shot(reviewer, 'dbg');
+    console.log(errors.flat());
     expect(await reviewer.getByLabel('Reason', { exact: true }).inputValue()).toBe(
       'Photograph the ring ends too.',
     );

@@ -16,6 +16,7 @@ import { Conditions } from './Conditions.tsx';
 import { ComparePhoto } from './compare/ComparePhoto.tsx';
 import { type Asking, PartCompare } from './compare/PartCompare.tsx';
 import { type Comparison, useComparison } from './compare/useComparison.ts';
+import { HoldNote } from './HoldNote.tsx';
 import { MeasureDesk } from './measure/MeasureDesk.tsx';
 import classes from './review.module.css';
 import { Concluded } from './settle/Concluded.tsx';
@@ -27,6 +28,7 @@ import { type KeyAct, useKeys } from './useKeys.ts';
 export function Review() {
   return (
     <Frame title="Review" back={{ href: '/queue', label: 'the queue' }} wide>
+      <HoldNote />
       <Body />
     </Frame>
   );

@@ -3,12 +3,14 @@ import { accountOperations } from './accounts.ts';
 import type { Operation } from './operation.ts';
 import { operation } from './operation.ts';
 import { photoOperations } from './photos.ts';
+import { queueOperations } from './queue.ts';
 import { recordOperations } from './record.ts';
 
 /** Every operation of the HTTP interface by its id. */
 export const operations = {
   ...accountOperations,
   ...recordOperations,
+  ...queueOperations,
   ...photoOperations,
   describe: operation({
     id: 'describe',

@@ -144,22 +144,4 @@ export const recordOperations = {
     }),
     problems: [404],
   }),
-  readQueue: operation({
-    id: 'readQueue',
-    method: 'GET',
-    path: '/api/v1/queue',
-    access: 'person',
-    summary: 'Inspections of a site, the most dangerous first, then the longest waiting; for its members',
-    query: z.strictObject({
-      site: Id,
-      status: z.string().min(1).max(40).optional(),
-      cursor: z.string().max(120).optional(),
-      limit: z.coerce.number().int().min(1).max(200).default(50),
-    }),
-    answer: z.strictObject({
-      inspections: z.array(InspectionLineShape).readonly(),
-      cursor: z.string().nullable(),
-    }),
-    problems: [400, 404],
-  }),
 };

@@ -78,12 +78,34 @@ export const InspectionLineShape = z.strictObject({
   inspector: z.string(),
   inspectorName: z.string(),
   submittedAt: z.string().nullable(),
+  waitingSince: z
+    .string()
+    .nullable()
+    .describe('Since when it waits in its status; null until submitted and once reviewed'),
   provisional: z.boolean(),
-  danger: z.int(),
+  rank: z
+    .int()
+    .optional()
+    .describe('Place in the queue, larger first; left out for people who may not know the results yet'),
+  result: z.string().nullable().optional().describe('The worst result of its parts; left out likewise'),
+  energyClass: z
+    .int()
+    .min(1)
+    .max(4)
+    .nullable()
+    .describe('Energy in the air behind the rim, 1 small to 4 very large'),
+  assignedTo: z.string().nullable().describe('Person the review was given to'),
   reviewer: z.string().nullable(),
   concludedAt: z.string().nullable(),
   entryCount: z.int(),
   body: z.record(z.string(), z.unknown()),
+});
+
+/** A line of the queue: with who looks at the inspection right now. */
+export const QueueLineShape = z.strictObject({
+  ...InspectionLineShape.shape,
+  heldBy: z.string().nullable(),
+  heldUntil: z.string().nullable(),
 });
 
 export const PhotoFactsShape = z.strictObject({

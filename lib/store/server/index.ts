@@ -15,6 +15,7 @@ export {
   type Outcome,
   type ReadSubject,
 } from './entries.ts';
+export { HOLD_MS, type Hold, type HoldAsked, heldByOther, holderOf, releaseHold, takeHold } from './holds.ts';
 export { checkPassword } from './passwords.ts';
 export {
   addFirstPerson,
@@ -33,23 +34,24 @@ export {
 } from './people.ts';
 export { addPhoto, findPhoto, findRefusal, type PhotoRecord, rememberRefusal } from './photos.ts';
 export {
+  bringUpToDate,
   type InspectionLine,
   type InspectionSummary,
   type Projection,
   type Projector,
   rebuildProjections,
+  withoutResults,
 } from './projections.ts';
+export { type QueueLine, type QueuePage, type QueueQuery, readQueue } from './queue.ts';
 export {
   type LastSubmission,
   type LogPage,
   type LogQuery,
   linkedSubjects,
-  type QueuePage,
-  type QueueQuery,
   readHead,
+  readInspectionLine,
   readLastSubmissions,
   readLog,
-  readQueue,
   readSubject,
   readWheelBook,
   subjectsOfType,

@@ -128,4 +128,45 @@ export const MIGRATIONS: readonly string[] = [
   ALTER TABLE upload_of_person RENAME TO upload;
   CREATE INDEX upload_by_person ON upload (person);
   `,
+  // The queue by danger: lines with rank, energy and assignment; they are derived again at the next opening. Holds.
+  `
+  DROP TABLE IF EXISTS projection_inspection;
+  CREATE TABLE projection_inspection (
+    site TEXT NOT NULL,
+    id TEXT NOT NULL,
+    wheel TEXT NOT NULL,
+    tag TEXT NOT NULL,
+    status TEXT NOT NULL,
+    inspector TEXT NOT NULL,
+    inspector_name TEXT NOT NULL,
+    submitted_at TEXT NOT NULL,
+    waiting_since TEXT NOT NULL,
+    provisional INTEGER NOT NULL,
+    rank INTEGER NOT NULL,
+    result TEXT,
+    energy_class INTEGER,
+    assigned_to TEXT,
+    reviewer TEXT,
+    concluded_at TEXT,
+    entry_count INTEGER NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (site, id)
+  ) WITHOUT ROWID;
+  CREATE INDEX queue_by_status ON projection_inspection
+    (site, status, rank DESC, submitted_at, id, assigned_to, energy_class, waiting_since, result, wheel);
+  CREATE INDEX queue_by_site ON projection_inspection
+    (site, rank DESC, submitted_at, id, assigned_to, energy_class, waiting_since, result, wheel);
+  CREATE INDEX inspection_by_wheel ON projection_inspection (site, wheel, id);
+
+  CREATE TABLE IF NOT EXISTS projection_made (id INTEGER PRIMARY KEY CHECK (id = 1), projector TEXT NOT NULL);
+
+  CREATE TABLE review_hold (
+    site TEXT NOT NULL,
+    inspection TEXT NOT NULL,
+    person TEXT NOT NULL,
+    taken_at TEXT NOT NULL,
+    expires_at TEXT NOT NULL,
+    PRIMARY KEY (site, inspection)
+  ) WITHOUT ROWID;
+  `,
 ];

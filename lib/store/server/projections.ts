@@ -12,9 +12,17 @@ export interface InspectionSummary {
   readonly inspectorName: string;
   /** Null until submitted. */
   readonly submittedAt: string | null;
+  /** Since when it waits in its status; null until submitted and once reviewed. */
+  readonly waitingSince: string | null;
   readonly provisional: boolean;
-  /** Whole number, larger is more dangerous. */
-  readonly danger: number;
+  /** Whole number, larger is more dangerous; left out for people who may not know the results yet. */
+  readonly rank?: number;
+  /** The worst result of its parts; left out likewise, null until submitted. */
+  readonly result?: string | null;
+  /** From 1, small, to 4, very large: the energy in the air behind the rim; null until submitted. */
+  readonly energyClass: number | null;
+  /** Person the review was given to. */
+  readonly assignedTo: string | null;
   readonly reviewer: string | null;
   readonly concludedAt: string | null;
   readonly body: Readonly<Record<string, unknown>>;
@@ -25,6 +33,24 @@ export interface InspectionLine extends InspectionSummary {
   readonly id: string;
   readonly site: string;
   readonly entryCount: number;
+}
+
+/** Members of a line's body that say nothing of what was found; any other is taken to do so. */
+const TELLING_NOTHING = [
+  'reason',
+  'energy',
+  'photos',
+  'readings',
+  'late',
+  'inspectors',
+  'demonstration',
+] as const;
+
+/** A line without what is derived from the inspector's values: its place, its results and their reasons. */
+export function withoutResults<L extends InspectionLine>(line: L): Omit<L, 'rank' | 'result'> {
+  const { rank: _, result: __, ...rest } = line;
+  const kept = TELLING_NOTHING.filter((key) => key in line.body).map((key) => [key, line.body[key]] as const);
+  return { ...rest, body: Object.fromEntries(kept) };
 }
 
 /** What a subject's entries say for the lists: its line if it is an inspection, and the wheels it belongs to. */
@@ -81,8 +107,12 @@ function rowOf(subject: Subject, summary: InspectionSummary, entryCount: number)
     inspector: summary.inspector,
     inspector_name: summary.inspectorName,
     submitted_at: summary.submittedAt ?? '',
+    waiting_since: summary.waitingSince ?? '',
     provisional: summary.provisional ? 1 : 0,
-    danger: summary.danger,
+    rank: summary.rank ?? 0,
+    result: summary.result ?? null,
+    energy_class: summary.energyClass,
+    assigned_to: summary.assignedTo,
     reviewer: summary.reviewer,
     concluded_at: summary.concludedAt,
     entry_count: entryCount,
@@ -101,8 +131,12 @@ export function lineOf(row: InspectionTableRow): InspectionLine {
     inspector: row.inspector,
     inspectorName: row.inspector_name,
     submittedAt: row.submitted_at === '' ? null : row.submitted_at,
+    waitingSince: row.waiting_since === '' ? null : row.waiting_since,
     provisional: row.provisional === 1,
-    danger: row.danger,
+    rank: row.rank,
+    result: row.result,
+    energyClass: row.energy_class,
+    assignedTo: row.assigned_to,
     reviewer: row.reviewer,
     concludedAt: row.concluded_at,
     entryCount: row.entry_count,
@@ -136,5 +170,20 @@ export function rebuildProjections(store: Store, project: Projector): number {
       projectSubject(store, subject, readEntries(store, subject), project);
     }
     return subjects.length;
+  });
+}
+
+/**
+ * Derives every projection again when another projector made them, or none yet: after a change of the program or of their
+ * shape. Returns the number of subjects; null when nothing was to be done.
+ */
+export function bringUpToDate(store: Store, project: Projector, projector: string): number | null {
+  return store.transaction(() => {
+    const made = store.first(store.build.selectFrom('projection_made').select('projector'));
+    if (made?.projector === projector) return null;
+    const subjects = rebuildProjections(store, project);
+    store.run(store.build.deleteFrom('projection_made'));
+    store.run(store.build.insertInto('projection_made').values({ id: 1, projector }));
+    return subjects;
   });
 }

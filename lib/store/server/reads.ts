@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import { fail, must, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import { must } from '../../base/index.ts';
 import type { StoredEntry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type InspectionLine, lineOf } from './projections.ts';
@@ -174,7 +174,7 @@ export function subjectsOfType(store: Store, site: string, type: SubjectType): s
 }
 
 /** The line of one inspection, or undefined when its entries make none. */
-function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
+export function readInspectionLine(store: Store, site: string, id: string): InspectionLine | undefined {
   const row = store.first(
     store.build.selectFrom('projection_inspection').selectAll().where('site', '=', site).where('id', '=', id),
   );
@@ -237,71 +237,4 @@ export function readLastSubmissions(
   const last = submissions.at(-1)?.wheel;
   const more = last !== undefined && newest.at(-1)?.wheel !== last;
   return { submissions, next: more ? last : null };
-}
-
-/** A page of the queue. */
-export interface QueuePage {
-  readonly inspections: readonly InspectionLine[];
-  /** Give this as `cursor` to read on; null at the end. */
-  readonly cursor: string | null;
-}
-
-export interface QueueQuery {
-  readonly site: string;
-  /** Only inspections with this status; all when left out. */
-  readonly status?: string;
-  readonly cursor?: string;
-  readonly limit: number;
-}
-
-/** Inspections of a site, the most dangerous first and of equal ones the longest waiting first. */
-export function readQueue(store: Store, query: QueueQuery): Result<QueuePage, Problem> {
-  const from = query.cursor === undefined ? ok(undefined) : parseCursor(query.cursor);
-  if (!from.ok) return from;
-  let select = store.build.selectFrom('projection_inspection').selectAll().where('site', '=', query.site);
-  if (query.status !== undefined) select = select.where('status', '=', query.status);
-  const place = from.value;
-  if (place !== undefined) {
-    select = select
-      .where('danger', '<=', place.danger)
-      .where((is) =>
-        is.or([
-          is('danger', '<', place.danger),
-          is('submitted_at', '>', place.submittedAt),
-          is.and([is('submitted_at', '=', place.submittedAt), is('id', '>', place.id)]),
-        ]),
-      );
-  }
-  const rows = store.all(
-    select
-      .orderBy('danger', 'desc')
-      .orderBy('submitted_at')
-      .orderBy('id')
-      .limit(query.limit + 1),
-  );
-  const page = rows.slice(0, query.limit);
-  const last = page.at(-1);
-  const more = rows.length > query.limit && last !== undefined;
-  return ok({
-    inspections: page.map(lineOf),
-    cursor: more ? `${last.danger}~${last.submitted_at}~${last.id}` : null,
-  });
-}
-
-const CURSOR = /^(-?\d{1,12})~([0-9TZ:.-]{0,30})~([0-9a-fA-F-]{36})$/;
-
-function parseCursor(cursor: string) {
-  const parts = CURSOR.exec(cursor);
-  if (parts === null) {
-    return fail(
-      problem(
-        'queue-cursor',
-        'cursor',
-        cursor,
-        'This is not a cursor given out by the queue',
-        'Read the queue from its beginning, without a cursor.',
-      ),
-    );
-  }
-  return ok({ danger: Number(parts[1]), submittedAt: parts[2] ?? '', id: parts[3] ?? '' });
 }

@@ -6,6 +6,8 @@ export interface Tables {
   subject_head: SubjectHeadRow;
   subject_link: SubjectLinkRow;
   projection_inspection: InspectionTableRow;
+  projection_made: ProjectionMadeRow;
+  review_hold: ReviewHoldRow;
   site: SiteRow;
   membership: MembershipRow;
   photo: PhotoRow;
@@ -60,12 +62,32 @@ export interface InspectionTableRow {
   inspector_name: string;
   /** Empty until submitted, so that the order and the cursor need no special case. */
   submitted_at: string;
+  /** Since when it waits in its status; empty until submitted and once reviewed. */
+  waiting_since: string;
   provisional: number;
-  danger: number;
+  rank: number;
+  result: string | null;
+  energy_class: number | null;
+  assigned_to: string | null;
   reviewer: string | null;
   concluded_at: string | null;
   entry_count: number;
   body: string;
+}
+
+/** Which projector made the lists; one row. */
+export interface ProjectionMadeRow {
+  id: number;
+  projector: string;
+}
+
+/** Who looks at an inspection right now, until when. */
+export interface ReviewHoldRow {
+  site: string;
+  inspection: string;
+  person: string;
+  taken_at: string;
+  expires_at: string;
 }
 
 export interface SiteRow {

@@ -142,7 +142,7 @@ describe('projections', () => {
     expect(live.lines.length).toBeGreaterThan(5);
     expect(live.links.length).toBeGreaterThan(5);
     store.sqlite.exec(
-      "UPDATE projection_inspection SET danger = 999; DELETE FROM subject_link WHERE wheel > '3'",
+      "UPDATE projection_inspection SET rank = 999; DELETE FROM subject_link WHERE wheel > '3'",
     );
     expect(dump()).not.toEqual(live);
     rebuildProjections(store, project);

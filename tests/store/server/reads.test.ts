@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readLog, readQueue, readWheelBook } from '../../../lib/store/server/index.ts';
+import { readLog, readWheelBook } from '../../../lib/store/server/index.ts';
 import { appendAll, inspectionId, makeEntry, OTHER_SITE, SITE, temporaryStore, WHEEL } from './support.ts';
 
 describe('reading the log of a site', () => {
@@ -83,68 +83,5 @@ describe('the book of a wheel', () => {
 
   it('is not there for a wheel nothing speaks of', () => {
     expect(readWheelBook(temporaryStore(), SITE, WHEEL)).toBeUndefined();
-  });
-});
-
-describe('the queue', () => {
-  const QUEUE_ROWS = 20_000;
-
-  it('gives every inspection once, the most dangerous first, then the longest waiting', () => {
-    const store = temporaryStore();
-    const insert = store.sqlite.prepare(
-      `INSERT INTO projection_inspection VALUES (?, ?, 'w', 't', ?, 'i', 'n', ?, 0, ?, NULL, NULL, 1, '{}')`,
-    );
-    store.sqlite.transaction(() => {
-      for (let n = 0; n < QUEUE_ROWS; n += 1) {
-        const submitted = `2026-01-${String(1 + ((n * 7) % 28)).padStart(2, '0')}T00:00:00.000Z`;
-        const status = n % 2 === 0 ? 'submitted' : 'open';
-        insert.run(SITE, inspectionId(n), status, n % 10 === 0 ? '' : submitted, (n * 31) % 50);
-      }
-    })();
-    const seen: Array<readonly [number, string, string]> = [];
-    let cursor: string | undefined;
-    let slowestMs = 0;
-    do {
-      const began = performance.now();
-      const page = readQueue(store, {
-        site: SITE,
-        status: 'submitted',
-        limit: 200,
-        ...(cursor === undefined ? {} : { cursor }),
-      });
-      slowestMs = Math.max(slowestMs, performance.now() - began);
-      if (!page.ok) throw new Error(page.error.message);
-      seen.push(
-        ...page.value.inspections.map((line) => [-line.danger, line.submittedAt ?? '', line.id] as const),
-      );
-      cursor = page.value.cursor ?? undefined;
-    } while (cursor !== undefined);
-    expect(seen).toHaveLength(QUEUE_ROWS / 2);
-    expect(new Set(seen.map(([, , id]) => id)).size).toBe(QUEUE_ROWS / 2);
-    const sorted = [...seen].sort(
-      (a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : a[1] > b[1] ? 1 : a[2] < b[2] ? -1 : 1),
-    );
-    expect(seen).toEqual(sorted);
-    expect(slowestMs).toBeLessThan(250);
-  });
-
-  it('finds its pages by index, without sorting', () => {
-    const store = temporaryStore();
-    const plan = store.sqlite
-      .prepare(
-        `EXPLAIN QUERY PLAN SELECT * FROM projection_inspection WHERE site = ? AND status = ?
-         ORDER BY danger DESC, submitted_at, id LIMIT 51`,
-      )
-      .all('s', 'submitted')
-      .map((row) => (row as { detail: string }).detail)
-      .join('; ');
-    expect(plan).toContain('queue_by_status');
-    expect(plan).not.toContain('TEMP B-TREE');
-  });
-
-  it.each(['', 'x', '1~2', "1~~' OR 1=1 --"])('refuses the made-up cursor "%s"', (cursor) => {
-    const page = readQueue(temporaryStore(), { site: SITE, limit: 5, cursor });
-    expect(page.ok).toBe(false);
-    expect(!page.ok && page.error.code).toBe('queue-cursor');
   });
 });

@@ -42,7 +42,7 @@ export function makeEntry(n: number, changes: Partial<Entry> = {}): Entry {
   };
 }
 
-/** Danger is the number of notes; the wheel is the one named last. */
+/** The rank is the number of notes; the wheel is the one named last. */
 export const project: Projector = (subject, entries) => {
   const wheels = entries.flatMap(({ body }) => (typeof body.wheel === 'string' ? [body.wheel] : []));
   const wheel = wheels.at(-1);
@@ -56,8 +56,12 @@ export const project: Projector = (subject, entries) => {
       inspector: entries[0]?.author ?? '',
       inspectorName: 'Ada',
       submittedAt: entries.find((entry) => entry.kind === 'submit')?.at ?? null,
+      waitingSince: entries.find((entry) => entry.kind === 'submit')?.at ?? null,
       provisional: false,
-      danger: entries.length,
+      rank: entries.length,
+      result: null,
+      energyClass: null,
+      assignedTo: null,
       reviewer: null,
       concludedAt: null,
       body: { kinds: entries.map((entry) => entry.kind) },
