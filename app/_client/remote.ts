@@ -1,5 +1,5 @@
 import { type Problem, problem } from '../../lib/base/index.ts';
-import type { Entry } from '../../lib/record/index.ts';
+import { type Entry, foldStudy } from '../../lib/record/index.ts';
 import {
   type DevicePhoto,
   type DeviceStore,
@@ -104,6 +104,9 @@ function photoPath(photo: DevicePhoto): string {
 /** What a device holds of a whole site. */
 export const REGISTER_SUBJECTS = ['site', 'wheel', 'component', 'instrument', 'table'] as const;
 
+/** What a device fetches of a whole site. Readings in open studies are held back: see `keepStudy`. */
+const FETCHED_SUBJECTS = [...REGISTER_SUBJECTS, 'study'] as const;
+
 /** The server behind this page. */
 export const remote: Remote = {
   async send(entries) {
@@ -151,7 +154,7 @@ export const remote: Remote = {
   async register(site, after) {
     const page = await call<{ entries: Entry[]; next: number; more: boolean }>(
       'GET',
-      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=${REGISTER_SUBJECTS.join(',')}`,
+      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=${FETCHED_SUBJECTS.join(',')}`,
     );
     return { entries: plainEntries(page.entries), next: page.next, more: page.more };
   },
@@ -180,6 +183,24 @@ export async function fetchInspection(site: string, id: string): Promise<Entry[]
     `/api/v1/subjects/inspection/${id}/entries?site=${site}`,
   );
   return plainEntries(entries);
+}
+
+/**
+ * Fetches a gauge study whole. While it was open the server held back what others read, and the place in the log is past
+ * that; so a closed study is fetched once more, and noted when all of it is here.
+ */
+export async function keepStudy(store: DeviceStore, site: string, id: string): Promise<void> {
+  const { entries } = await call<{ entries: Entry[] }>(
+    'GET',
+    `/api/v1/subjects/study/${id}/entries?site=${site}`,
+  );
+  await store.keep(plainEntries(entries));
+  if (foldStudy(entries).closed !== null) await store.setNote(wholeStudyNote(id), true);
+}
+
+/** Note under which a device remembers that it has all of a closed study. */
+export function wholeStudyNote(id: string): string {
+  return `whole study ${id}`;
 }
 
 /** Note under which a device remembers when it last fetched a wheel's book. */

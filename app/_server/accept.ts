@@ -4,6 +4,7 @@ import { mayAppend } from '../../lib/review/index.ts';
 import { type Accept, type Membership, type Store, siteUnknown } from '../../lib/store/server/index.ts';
 import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
+import { judgeStudy } from './judgeStudy.ts';
 import { judgeSite } from './siteDescription.ts';
 import { judgeTable } from './tables.ts';
 
@@ -20,7 +21,15 @@ const SIGNATURES: readonly string[] = [
   kinds.tableWithdrawn.kind,
 ];
 /** Kinds that decide what counts: this server must be able to read them to take them. */
-const JUDGED: readonly string[] = [...SIGNATURES, kinds.siteDescribed.kind, kinds.tableDrafted.kind];
+const JUDGED: readonly string[] = [
+  ...SIGNATURES,
+  kinds.siteDescribed.kind,
+  kinds.tableDrafted.kind,
+  kinds.studyOpened.kind,
+  kinds.studyReadingEntered.kind,
+  kinds.studyReadingWithdrawn.kind,
+  kinds.studyClosed.kind,
+];
 
 /** What acceptance depends on besides the record. */
 export interface Sender {
@@ -63,6 +72,7 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
     if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);
+    if (entry.subject.type === 'study') return judgeStudy(entry, readSubject, store);
     return judgeEvidence(entry, readSubject);
   };
 }

@@ -10,6 +10,7 @@ const SHELL_PAGES = [
   '/sign-in',
   '/site',
   '/tables',
+  '/studies',
   '/people',
 ] as const;
 

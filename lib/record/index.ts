@@ -26,6 +26,7 @@ export { MadeOn } from './kinds/component.ts';
 export { Call } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
+export { StudyPlan, StudyReading } from './kinds/study.ts';
 export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
@@ -42,3 +43,5 @@ export {
   type WheelState,
 } from './register.ts';
 export { bodyOf, checkEntry, isReadable, kindNamed, kinds, lineOf } from './registry.ts';
+export { foldStudy, isPlanned, type StudyState, studyCell, studyHiddenFrom } from './study.ts';
+export { nextTurn, type StudyTurn, studyOrder } from './studyOrder.ts';

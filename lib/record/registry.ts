@@ -41,6 +41,7 @@ import {
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { siteDescribed } from './kinds/site.ts';
+import { studyClosed, studyOpened, studyReadingEntered, studyReadingWithdrawn } from './kinds/study.ts';
 import { surfaceSet } from './kinds/surface.ts';
 import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
 import { wheelDescribed } from './kinds/wheel.ts';
@@ -83,6 +84,10 @@ export const kinds = {
   inspectionSubmitted,
   reviewConcluded,
   noteWritten,
+  studyOpened,
+  studyReadingEntered,
+  studyReadingWithdrawn,
+  studyClosed,
 } as const;
 
 const BY_NAME: ReadonlyMap<string, Kind> = new Map(

@@ -1,6 +1,7 @@
 import { readLog } from '../../../../lib/store/server/index.ts';
 import { operations } from '../../../_server/contract/index.ts';
 import { appendReceived } from '../../../_server/entries.ts';
+import { withoutHidden } from '../../../_server/judgeStudy.ts';
 import { memberOf } from '../../../_server/members.ts';
 import { notFound } from '../../../_server/problems.ts';
 import { defineRoute } from '../../../_server/route.ts';
@@ -10,8 +11,9 @@ export const POST = defineRoute(operations.appendEntries, ({ context, person, bo
 }));
 
 export const GET = defineRoute(operations.readLog, ({ context, person, query }) => {
-  if (memberOf(context, person, query.site) === undefined) return notFound('site', query.site);
+  const member = memberOf(context, person, query.site);
+  if (member === undefined) return notFound('site', query.site);
   const { subjects, ...rest } = query;
   const page = readLog(context.store, { ...rest, ...(subjects === undefined ? {} : { subjects }) });
-  return { answer: { ...page, entries: [...page.entries] } };
+  return { answer: { ...page, entries: withoutHidden(context.store, member, person.id, page.entries) } };
 });
