@@ -28,3 +28,13 @@ export {
   type Pair,
   repeatability,
 } from './limits.ts';
+export type { RangeChart } from './rangeChart.ts';
+export { deviationKnownTo, type StudyNote } from './studyNotes.ts';
+export {
+  type StudyComponent,
+  type StudyFigures,
+  type StudyGap,
+  studyComponents,
+  studyGaps,
+  studyResult,
+} from './studyResult.ts';
