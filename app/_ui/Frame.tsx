@@ -42,6 +42,7 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Waiting for review']] as [string, string][]) : []),
     ['/tables', 'Tolerance tables'],
+    ['/studies', 'Gauge studies'],
     ['/card', 'Scale card'],
     ['/outbox', 'Not sent yet'],
     ...(has('lead') ? ([['/site', 'Site, wheels, instruments']] as [string, string][]) : []),

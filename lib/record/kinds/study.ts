@@ -71,7 +71,8 @@ export const studyReadingEntered = defineKind({
   subject: 'study',
   role: 'study reading',
   body: StudyReading,
-  line: ({ trial, typed, overlap }) => `Study reading, trial ${trial}: ${typed}${overlap ? ' overlap' : ''}`,
+  // Without the value: whoever reads on must not come across it.
+  line: ({ trial }) => `Study reading entered, trial ${trial}`,
   upgrades: [],
 });
 

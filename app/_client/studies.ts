@@ -1,0 +1,44 @@
+'use client';
+import { useCallback, useMemo } from 'react';
+import { type Entry, foldStudy, type StudyState } from '../../lib/record/index.ts';
+import type { DeviceStore } from '../../lib/store/device/index.ts';
+import { type Fetched, useFetched } from './inspection.ts';
+import { keepStudy, wholeStudyNote } from './remote.ts';
+import { useStored } from './useStored.ts';
+import { useWorkplace } from './Workplace.tsx';
+
+const NONE: Entry[] = [];
+
+/** Entries of studies that count here: none that the server refused. */
+async function standing(store: DeviceStore, site: string): Promise<Entry[]> {
+  const [entries, outbox] = await Promise.all([store.entriesOfSite(site, ['study']), store.outbox()]);
+  const refused = new Set(outbox.filter((item) => item.state === 'refused').map((item) => item.id));
+  return entries.filter((entry) => !refused.has(entry.id));
+}
+
+/** Gauge studies of the site as this device knows them, the newest first. */
+export function useStudies(): readonly StudyState[] {
+  const { store, site } = useWorkplace();
+  const read = useCallback(() => standing(store, site.id), [store, site.id]);
+  const entries = useStored(store, read, NONE);
+  return useMemo(() => {
+    const byStudy = new Map<string, Entry[]>();
+    for (const entry of entries) {
+      byStudy.set(entry.subject.id, [...(byStudy.get(entry.subject.id) ?? []), entry]);
+    }
+    return [...byStudy.values()]
+      .map(foldStudy)
+      .filter((one) => one.plan !== null)
+      .sort((a, b) => ((a.plan?.at ?? '') < (b.plan?.at ?? '') ? 1 : -1));
+  }, [entries]);
+}
+
+/** Fetches one study, for what was held back while it was open; and whether this device has all of it. */
+export function useWholeStudy(id: string): Fetched & { readonly whole: boolean } {
+  const { store, site } = useWorkplace();
+  const fetch = useCallback(() => keepStudy(store, site.id, id), [store, site.id, id]);
+  const fetched = useFetched(fetch);
+  const read = useCallback(() => store.note(wholeStudyNote(id)), [store, id]);
+  const whole = useStored<unknown>(store, read, false);
+  return { ...fetched, whole: whole === true };
+}

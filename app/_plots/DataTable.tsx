@@ -1,0 +1,87 @@
+'use client';
+import Papa from 'papaparse';
+import { showNumber } from '../../lib/units/index.ts';
+import { saveFile } from '../_client/saveFile.ts';
+import { Button } from '../_ui/kit.tsx';
+import classes from './plots.module.css';
+
+/** A column of a table of figures; numbers are shown with `decimals` and saved in full. */
+export interface Column {
+  readonly label: string;
+  readonly decimals?: number;
+}
+
+export type Cell = string | number | null;
+
+/** Figures of a table, and the name of the file they are saved to. */
+export interface TableData {
+  readonly caption: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly Cell[])[];
+  /** Without ending. */
+  readonly file: string;
+}
+
+/** What a cell shows; a figure that there is none of is a dash. */
+function shownCell(cell: Cell, column: Column | undefined): string {
+  if (cell === null) return '–';
+  return typeof cell === 'number' ? showNumber(cell, column?.decimals ?? 0) : cell;
+}
+
+/** The table as CSV with a heading line; text that a spreadsheet would take for a formula is made plain. */
+export function csvOf({ columns, rows }: Pick<TableData, 'columns' | 'rows'>): string {
+  return Papa.unparse(
+    { fields: columns.map((one) => one.label), data: rows.map((row) => [...row]) },
+    { newline: '\r\n', escapeFormulae: true },
+  );
+}
+
+/** A table of figures, which can be saved. A long one scrolls on screen and is whole on paper. */
+export function DataTable({ data }: { data: TableData }) {
+  const isFigure = (i: number) => data.columns[i]?.decimals !== undefined;
+  return (
+    <div className={classes.tableBox}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls is reached by the keyboard */}
+      <section className={classes.scroll} aria-label={data.caption} tabIndex={0}>
+        <table className={classes.table}>
+          <caption>{data.caption}</caption>
+          <thead>
+            <tr>
+              {data.columns.map((column, i) => (
+                <th key={column.label} scope="col" className={isFigure(i) ? classes.figure : undefined}>
+                  {column.label}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {data.rows.map((row, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: rows have no name of their own and keep their order
+              <tr key={i}>
+                {row.map((cell, j) =>
+                  j === 0 ? (
+                    // biome-ignore lint/suspicious/noArrayIndexKey: cells keep their order
+                    <th key={j} scope="row">
+                      {shownCell(cell, data.columns[j])}
+                    </th>
+                  ) : (
+                    // biome-ignore lint/suspicious/noArrayIndexKey: cells keep their order
+                    <td key={j} className={isFigure(j) ? classes.figure : undefined}>
+                      {shownCell(cell, data.columns[j])}
+                    </td>
+                  ),
+                )}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <Button
+        className={classes.noPrint}
+        onClick={() => saveFile(`${data.file}.csv`, 'text/csv', csvOf(data))}
+      >
+        Save as CSV
+      </Button>
+    </div>
+  );
+}
