@@ -5,6 +5,7 @@ import { type Accept, type Membership, type Store, siteUnknown } from '../../lib
 import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
 import { judgeStudy } from './judgeStudy.ts';
+import { judgeQuestion, judgeSecond } from './second.ts';
 import { judgeSite } from './siteDescription.ts';
 import { judgeTable } from './tables.ts';
 
@@ -17,6 +18,7 @@ const SIGNATURE_AHEAD_MS_MAX = 10 * 60 * 1000;
 const SIGNATURES: readonly string[] = [
   kinds.inspectionSubmitted.kind,
   kinds.reviewConcluded.kind,
+  kinds.secondHandedIn.kind,
   kinds.tableApproved.kind,
   kinds.tableWithdrawn.kind,
 ];
@@ -31,6 +33,9 @@ const JUDGED: readonly string[] = [
   kinds.studyClosed.kind,
 ];
 
+/** What is said between a reviewer and an inspector. */
+const REVIEWING: readonly string[] = [kinds.questionAsked.kind, kinds.questionAnswered.kind];
+
 /** What acceptance depends on besides the record. */
 export interface Sender {
   readonly person: string;
@@ -38,6 +43,8 @@ export interface Sender {
   readonly sites: readonly Membership[];
   /** Server clock, ISO 8601 in UTC. */
   readonly now: string;
+  /** Whether the person has just entered their password again. */
+  readonly passwordEntered: boolean;
 }
 
 /**
@@ -69,7 +76,10 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     }
     if (entry.kind === kinds.inspectionSubmitted.kind)
       return judgeSubmission(entry, readSubject, store, sender.now);
-    if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store);
+    if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store, sender);
+    if (entry.subject.type === 'inspection' && known?.role === 'second')
+      return judgeSecond(entry, readSubject);
+    if (REVIEWING.includes(entry.kind)) return judgeQuestion(entry, readSubject);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
     if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);
     if (entry.subject.type === 'study') return judgeStudy(entry, readSubject, store);

@@ -12,11 +12,15 @@ import type { ServerContext } from './context.ts';
 import { envelopeId, readEnvelope } from './envelope.ts';
 import { projectRecord } from './project.ts';
 
-/** Appends what a person sent; a malformed envelope refuses that entry alone. Outcomes in the order received. */
+/**
+ * Appends what a person sent; a malformed envelope refuses that entry alone. Outcomes in the order received.
+ * `passwordEntered`: the person has just entered their password again, as signatures ask for.
+ */
 export function appendReceived(
   context: ServerContext,
   person: SignedIn,
   received: readonly unknown[],
+  passwordEntered = false,
 ): Outcome[] {
   const now = context.now();
   const read = received.map((one) => ({ id: envelopeId(one), envelope: readEnvelope(one) }));
@@ -24,7 +28,7 @@ export function appendReceived(
   const sites = sitesOf(context.store, person.id);
   const outcomes = append(context.store, entries, {
     receivedAt: now,
-    accept: acceptFrom({ person: person.id, sites, now }, context.store),
+    accept: acceptFrom({ person: person.id, sites, now, passwordEntered }, context.store),
     project: projectRecord,
     readsProjections: (entry) => entry.kind === kinds.inspectionSubmitted.kind,
     mayRead: (site) => sites.some(({ id }) => id === site),

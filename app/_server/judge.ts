@@ -166,11 +166,41 @@ function registerOf(
   ]);
 }
 
+/** Whether a person recorded a test or a part that a submitted verdict rests on. Fails when they did. */
+export function judgeOwnWork(
+  state: InspectionState,
+  person: string,
+  readSubject: ReadSubject,
+): Result<void, Problem> {
+  const inputs = Evidence.parse(state.submission?.value.verdict.inputs);
+  const tests = new Set(inputs.parts.flatMap((part) => part.tests.map((test) => test.id)));
+  const components = inputs.parts.map((part) => part.component).filter((id) => id !== null);
+  const register = foldRegister(components.flatMap((id) => readSubject('component', id)));
+  const own = [...register.components.values()].some(({ writers }) =>
+    writers.some(
+      (one) => one.author === person && (tests.has(one.entry) || one.at >= (state.opened?.at ?? '')),
+    ),
+  );
+  if (!own) return ok(undefined);
+  return refusal(
+    'review-own-work',
+    'author',
+    person,
+    'You recorded a test or a part that this verdict rests on',
+    'Another reviewer has to do it.',
+  );
+}
+
 /**
  * Whether a conclusion may stand: see `mayConclude`; besides, the reviewer wrote nothing that the verdict rests on (no
  * test, no description or fitment made during the inspection), and every photo of it is here to be looked at.
  */
-export function judgeConclusion(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
+export function judgeConclusion(
+  entry: Entry,
+  readSubject: ReadSubject,
+  store: Store,
+  sender: { readonly passwordEntered: boolean },
+): Result<void, Problem> {
   const before = readSubject('inspection', entry.subject.id);
   if (before.length === 0) {
     return refusal(
@@ -183,27 +213,21 @@ export function judgeConclusion(entry: Entry, readSubject: ReadSubject, store: S
   }
   const state = foldInspection(before);
   const conclusion = bodyOf(entry) as Conclusion;
+  if (conclusion.signed !== 'password entered again' || !sender.passwordEntered) {
+    return refusal(
+      'review-password',
+      'body.signed',
+      conclusion.signed,
+      'A review is signed with the password, entered again for it',
+      'Sign it on the review page, or send it to /api/v1/signatures.',
+    );
+  }
   const may = mayConclude(state, conclusion, entry.author);
   if (!may.ok) return may;
   if (conclusion.outcome === 'sent back') return ok(undefined);
+  const own = judgeOwnWork(state, entry.author, readSubject);
+  if (!own.ok) return own;
   const inputs = Evidence.parse(state.submission?.value.verdict.inputs);
-  const tests = new Set(inputs.parts.flatMap((part) => part.tests.map((test) => test.id)));
-  const components = inputs.parts.map((part) => part.component).filter((id) => id !== null);
-  const register = foldRegister(components.flatMap((id) => readSubject('component', id)));
-  const own = [...register.components.values()].some(({ writers }) =>
-    writers.some(
-      (one) => one.author === entry.author && (tests.has(one.entry) || one.at >= (state.opened?.at ?? '')),
-    ),
-  );
-  if (own) {
-    return refusal(
-      'review-own-work',
-      'author',
-      entry.author,
-      'You recorded a test or a part that this verdict rests on',
-      'Another reviewer has to do it.',
-    );
-  }
   const away = inputs.parts
     .flatMap((part) => part.photos)
     .filter((photo) => findPhoto(store, entry.site, photo.id) === undefined);

@@ -1,5 +1,5 @@
 import { bodyOf, foldInspection, isReadable, kinds } from '../../lib/record/index.ts';
-import { dangerOf, settledParts, submittedParts } from '../../lib/review/index.ts';
+import { dangerOf, settledParts, standingOf, submittedParts } from '../../lib/review/index.ts';
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { Projector } from '../../lib/store/server/index.ts';
 
@@ -42,6 +42,7 @@ export const projectRecord: Projector = (subject, entries) => {
         readings: state.readings.size,
         late: state.late.length,
         inspectors: state.inspectors,
+        measuredBy: standingOf(state).measuredBy,
         demonstration: verdict?.demonstration === true,
       },
     },

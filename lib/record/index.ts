@@ -17,15 +17,14 @@ export {
 export {
   foldInspection,
   type InspectionState,
-  type InspectionStatus,
   lookKey,
-  type Written,
 } from './inspection.ts';
 export type { EntryRole, Kind, Names } from './kind.ts';
 export { MadeOn } from './kinds/component.ts';
-export { Call } from './kinds/conclusion.ts';
+export { Call, ReviewCall } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
+export { placeWords, QuestionPin, ReadingPlace } from './kinds/question.ts';
 export { StudyPlan, StudyReading } from './kinds/study.ts';
 export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
@@ -43,5 +42,13 @@ export {
   type WheelState,
 } from './register.ts';
 export { bodyOf, checkEntry, isReadable, kindNamed, kinds, lineOf } from './registry.ts';
+export {
+  type InspectionStatus,
+  isOpenQuestion,
+  type Question,
+  readingPlaceKey,
+  type SecondMeasurement,
+} from './reviewing.ts';
 export { foldStudy, isPlanned, type StudyState, studyCell, studyHiddenFrom } from './study.ts';
 export { nextTurn, type StudyTurn, studyOrder } from './studyOrder.ts';
+export type { Written } from './written.ts';

@@ -19,21 +19,24 @@ import type {
 } from './kinds/inspection.ts';
 import type { defectNoted, FiguresNear } from './kinds/mark.ts';
 import type { photoAttached, scaleSet } from './kinds/photo.ts';
+import type { questionAnswered, questionAsked } from './kinds/question.ts';
 import type { SurfaceChoice } from './kinds/surface.ts';
 import { mergeEntries } from './merge.ts';
 import { bodyOf, isReadable, kindNamed, kinds } from './registry.ts';
+import {
+  type InspectionStatus,
+  isOpenQuestion,
+  measuredAgain,
+  type Question,
+  questionOf,
+  type SecondDraft,
+  type SecondMeasurement,
+  secondOf,
+  statusOf,
+} from './reviewing.ts';
+import type { Written } from './written.ts';
 
 type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
-
-/** A fact with who wrote it and when, and the entry it stands in. */
-export interface Written<T> {
-  readonly value: T;
-  readonly entry: string;
-  readonly at: string;
-  readonly author: string;
-}
-
-export type InspectionStatus = 'open' | 'submitted' | 'sent back' | 'concluded' | 'reopened';
 
 /** An inspection as its entries tell it. Maps are keyed by the id of the thing; the newest word counts. */
 export interface InspectionState {
@@ -66,6 +69,12 @@ export interface InspectionState {
   readonly calls: ReadonlyMap<string, Written<BodyOf<typeof callMade>>>;
   readonly notes: readonly Written<string>[];
   readonly submission: Written<BodyOf<typeof inspectionSubmitted>> | null;
+  /** Every submission, oldest first; the last is `submission`. */
+  readonly submissions: readonly Written<BodyOf<typeof inspectionSubmitted>>[];
+  /** Second measurements, by reviewer. */
+  readonly seconds: ReadonlyMap<string, SecondMeasurement>;
+  /** Questions of reviewers, oldest first. */
+  readonly questions: readonly Question[];
   /** The conclusion on the newest submission, if there is one. */
   readonly conclusion: Written<BodyOf<typeof reviewConcluded>> | null;
   /** Earlier conclusions, oldest first. */
@@ -89,8 +98,12 @@ export function lookKey(component: string, zone: string): string {
 type Mutable<T> =
   T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : T extends readonly (infer U)[] ? U[] : T;
 
-type Draft = { -readonly [K in keyof InspectionState]: Mutable<InspectionState[K]> } & {
-  submissions: Written<BodyOf<typeof inspectionSubmitted>>[];
+type Folded = Omit<InspectionState, 'seconds' | 'questions'>;
+
+type Draft = { -readonly [K in keyof Folded]: Mutable<Folded[K]> } & {
+  seconds: Map<string, SecondDraft>;
+  asked: Written<BodyOf<typeof questionAsked>>[];
+  answers: Map<string, Written<BodyOf<typeof questionAnswered>>>;
   conclusions: Written<BodyOf<typeof reviewConcluded>>[];
   authors: Set<string>;
   withdrawn: Set<string>;
@@ -120,6 +133,10 @@ function emptyDraft(): Draft {
     calls: new Map(),
     notes: [],
     submission: null,
+    submissions: [],
+    seconds: new Map(),
+    asked: [],
+    answers: new Map(),
     conclusion: null,
     earlierConclusions: [],
     status: 'open',
@@ -127,23 +144,23 @@ function emptyDraft(): Draft {
     inspectors: [],
     unreadable: [],
     coverable: [],
-    submissions: [],
     conclusions: [],
     authors: new Set(),
     withdrawn: new Set(),
   };
 }
 
-type Apply = (draft: Draft, body: unknown, writtenBy: Omit<Written<null>, 'value'>) => void;
+type WrittenBy = Omit<Written<null>, 'value'>;
+type Apply = (draft: Draft, body: unknown, writtenBy: WrittenBy, entry: Entry) => void;
 
 /** Ties a kind to what it does; the body was validated by that kind's schema when the entry was accepted. */
 function on<Body extends z.ZodType>(
   kind: Kind<Body>,
-  apply: (draft: Draft, written: Written<z.infer<Body>>) => void,
+  apply: (draft: Draft, written: Written<z.infer<Body>>, entry: Entry) => void,
 ): [string, Apply] {
   return [
     kind.kind,
-    (draft, body, writtenBy) => apply(draft, { ...writtenBy, value: body as z.infer<Body> }),
+    (draft, body, writtenBy, entry) => apply(draft, { ...writtenBy, value: body as z.infer<Body> }, entry),
   ];
 }
 
@@ -198,6 +215,16 @@ const APPLY: ReadonlyMap<string, Apply> = new Map([
   on(kinds.readingWithdrawn, (draft, { value }) => draft.withdrawn.add(value.reading)),
   on(kinds.callMade, (draft, written) => draft.calls.set(written.value.component, written)),
   on(kinds.inspectionSubmitted, (draft, written) => draft.submissions.push(written)),
+  on(kinds.secondMeasured, measuredAgain),
+  on(kinds.secondHandedIn, (draft, written) => secondOf(draft, written.author).handedIn.push(written)),
+  on(kinds.figuresLookedAt, (draft, written) => {
+    const second = secondOf(draft, written.author);
+    second.lookedEarly ??= written;
+  }),
+  on(kinds.questionAsked, (draft, written) => draft.asked.push(written)),
+  on(kinds.questionAnswered, (draft, written) => {
+    if (!draft.answers.has(written.value.question)) draft.answers.set(written.value.question, written);
+  }),
   on(kinds.reviewConcluded, (draft, written) => draft.conclusions.push(written)),
   on(kinds.noteWritten, (draft, written) => draft.notes.push({ ...written, value: written.value.text })),
 ]);
@@ -226,38 +253,31 @@ function take(draft: Draft, entry: Entry): void {
   draft.site = entry.site;
   const role = kindNamed(entry.kind)?.role;
   if (role === undefined || role === 'evidence' || role === 'call') draft.coverable.push(entry.id);
-  if (role !== 'review' && role !== 'note') draft.authors.add(entry.author);
+  if (role !== 'review' && role !== 'second' && role !== 'note') draft.authors.add(entry.author);
   if (!isReadable(entry)) {
     draft.unreadable.push(entry.id);
     return;
   }
-  APPLY.get(entry.kind)?.(draft, bodyOf(entry), { entry: entry.id, at: entry.at, author: entry.author });
+  const { at, author } = entry;
+  APPLY.get(entry.kind)?.(draft, bodyOf(entry), { entry: entry.id, at, author }, entry);
 }
 
 function finished(draft: Draft): InspectionState {
-  const { submissions, conclusions, authors, withdrawn: _, ...state } = draft;
-  const submission = submissions.at(-1) ?? null;
+  const { conclusions, authors, withdrawn: _, asked, answers, ...state } = draft;
+  const submission = state.submissions.at(-1) ?? null;
   const conclusion = conclusions.filter((one) => one.value.submission === submission?.entry).at(-1) ?? null;
   const covered = new Set(submission?.value.covers ?? []);
   const late = submission === null ? [] : state.coverable.filter((id) => !covered.has(id));
+  const questions = asked.map((one) => questionOf(one, answers.get(one.value.question), state.readings));
+  const open = questions.some(isOpenQuestion);
   return {
     ...state,
     submission,
+    questions,
     conclusion,
     earlierConclusions: conclusions.filter((one) => one !== conclusion),
     late,
-    status: statusOf(submission !== null, conclusion?.value.outcome ?? null, late.length > 0),
+    status: statusOf(submission !== null, conclusion?.value.outcome ?? null, late.length > 0, open),
     inspectors: [...authors].sort(),
   };
-}
-
-function statusOf(
-  submitted: boolean,
-  outcome: 'agreed' | 'sent back' | 'overruled' | null,
-  late: boolean,
-): InspectionStatus {
-  if (!submitted) return 'open';
-  if (outcome === null) return 'submitted';
-  if (outcome === 'sent back') return 'sent back';
-  return late ? 'reopened' : 'concluded';
 }

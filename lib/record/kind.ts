@@ -11,7 +11,8 @@ export interface Names {
 
 /**
  * The part a kind plays: what may be appended by whom, and what counts as evidence of a submission. An `act` is done
- * with the wheel after the verdict; the verdict does not rest on it.
+ * with the wheel after the verdict; the verdict does not rest on it. `second` is what a reviewer measures, `answer` what
+ * an inspector says to a question.
  */
 export type EntryRole =
   | 'evidence'
@@ -19,6 +20,8 @@ export type EntryRole =
   | 'act'
   | 'submission'
   | 'review'
+  | 'second'
+  | 'answer'
   | 'register'
   | 'table draft'
   | 'table approval'

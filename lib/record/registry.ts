@@ -39,7 +39,9 @@ import {
   markWithdrawn,
 } from './kinds/mark.ts';
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
+import { questionAnswered, questionAsked } from './kinds/question.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
+import { figuresLookedAt, secondHandedIn, secondMeasured } from './kinds/second.ts';
 import { siteDescribed } from './kinds/site.ts';
 import { studyClosed, studyOpened, studyReadingEntered, studyReadingWithdrawn } from './kinds/study.ts';
 import { surfaceSet } from './kinds/surface.ts';
@@ -82,6 +84,11 @@ export const kinds = {
   readingWithdrawn,
   callMade,
   inspectionSubmitted,
+  secondMeasured,
+  secondHandedIn,
+  figuresLookedAt,
+  questionAsked,
+  questionAnswered,
   reviewConcluded,
   noteWritten,
   studyOpened,

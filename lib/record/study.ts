@@ -1,9 +1,9 @@
 import { assert } from '../base/index.ts';
 import type { Entry } from './entry.ts';
-import type { Written } from './inspection.ts';
 import type { StudyPlan, StudyReading } from './kinds/study.ts';
 import { mergeEntries } from './merge.ts';
 import { bodyOf, isReadable, kindNamed, kinds } from './registry.ts';
+import type { Written } from './written.ts';
 
 /** A gauge study as its entries tell it. */
 export interface StudyState {

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import type { Call, InspectionState, kinds } from '../record/index.ts';
+import { type Call, type InspectionState, isOpenQuestion, type kinds } from '../record/index.ts';
 
 export type Conclusion = z.infer<typeof kinds.reviewConcluded.body>;
 
@@ -22,7 +22,7 @@ export function isMilder(call: Call, result: Call): boolean {
 const RESULTS: readonly string[] = ['keep', 'repair', 'scrap', 'hold'];
 
 /** The parts of the verdict that was submitted, as far as they can be read; empty before submission. */
-export function submittedParts(state: InspectionState): SubmittedPart[] {
+export function submittedParts(state: Pick<InspectionState, 'submission'>): SubmittedPart[] {
   const parts = state.submission?.value.verdict.parts;
   if (!Array.isArray(parts)) return [];
   return parts.flatMap((part: unknown) => {
@@ -60,90 +60,180 @@ export function mayReview(state: InspectionState, person: string): Result<true, 
   return ok(true);
 }
 
-/**
- * Whether a conclusion fits the inspection: on the newest submission, not concluded yet, by somebody else, with a call
- * for every identified part, none milder than the submitted result; agreed only where every call is that result. Fails with the first problem.
- */
-export function mayConclude(
+type Refusal = Result<true, Problem>;
+
+function refuse(code: string, field: string, value: unknown, message: string, wayOut: string): Refusal {
+  return fail(problem(code, field, value, message, wayOut));
+}
+
+/** Earlier conclusions in which a reviewer called a component otherwise than it was submitted then. */
+export function disagreementsOn(state: InspectionState, component: string): number {
+  const submissions = new Map(state.submissions.map((one) => [one.entry, one]));
+  return [...state.earlierConclusions, ...(state.conclusion === null ? [] : [state.conclusion])].filter(
+    ({ value }) => {
+      const submission = submissions.get(value.submission) ?? null;
+      const call = value.calls.find((one) => one.component === component)?.call;
+      const result = submittedParts({ submission }).find((part) => part.component === component)?.result;
+      return call !== undefined && result !== undefined && call !== result;
+    },
+  ).length;
+}
+
+function isPending(state: InspectionState): boolean {
+  return state.conclusion === null || state.conclusion.value.outcome === 'handed on';
+}
+
+function mayTakePart(state: InspectionState, person: string): Refusal {
+  if (!isPending(state)) {
+    return refuse(
+      'review-concluded',
+      'body.submission',
+      state.submission?.entry,
+      'Another reviewer has concluded this submission',
+      'Load it again; nothing of yours is lost here.',
+    );
+  }
+  const before = [...state.earlierConclusions, ...(state.conclusion === null ? [] : [state.conclusion])];
+  if (state.status === 'third person' && before.some(({ author }) => author === person)) {
+    return refuse(
+      'review-third-person',
+      'author',
+      person,
+      'This was handed on: two people disagreed twice, and you are one of them',
+      'A reviewer who has not concluded it before has to measure it.',
+    );
+  }
+  return ok(true);
+}
+
+function mayBeSettled(state: InspectionState, outcome: Conclusion['outcome'], person: string): Refusal {
+  const measured = state.seconds.get(person)?.handedIn ?? [];
+  if (!measured.some(({ value }) => value.submission === state.submission?.entry)) {
+    return refuse(
+      'review-not-measured',
+      'author',
+      person,
+      'You have not handed in a measurement of this submission',
+      'Measure it, hand that in, and compare before you conclude.',
+    );
+  }
+  if (state.late.length > 0) {
+    return refuse(
+      'review-late',
+      'body.submission',
+      state.late.length,
+      'Evidence has come in that the submission does not rest on',
+      'Send it back, so that the inspector submits all of it.',
+    );
+  }
+  const question = state.questions.find(isOpenQuestion);
+  if (outcome === 'agreed' && question !== undefined) {
+    return refuse(
+      'review-question-open',
+      'question',
+      question.asked.value.text,
+      'A question to the inspector is not answered yet',
+      'Wait for the answer, or send the inspection back.',
+    );
+  }
+  return ok(true);
+}
+
+function mayCall(
   state: InspectionState,
   conclusion: Conclusion,
-  person: string,
-): Result<true, Problem> {
+  part: SubmittedPart & { readonly component: string },
+): Refusal {
+  const { slot, component, result } = part;
+  const call = conclusion.calls.find((one) => one.component === component);
+  if (call === undefined) {
+    return refuse(
+      'review-call-missing',
+      'body.calls',
+      slot,
+      `There is no call of your own for the ${slot}`,
+      'Make a call for every part.',
+    );
+  }
+  if (call.call === result) return ok(true);
+  if (isMilder(call.call, result)) {
+    return refuse(
+      'review-milder',
+      'your call',
+      `${slot}: ${call.call}`,
+      `The submitted verdict on the ${slot} is ${result}; a review may only be as severe or more severe`,
+      'Send it back, so that what is missing or wrong is put right in the evidence.',
+    );
+  }
+  if (conclusion.outcome === 'agreed') {
+    return refuse(
+      'review-not-agreed',
+      'your call',
+      `${slot}: ${call.call}`,
+      `You call the ${slot} ${call.call}, the submitted verdict is ${result}`,
+      'Overrule with a reason, or send it back.',
+    );
+  }
+  if (call.reason === '' || call.limit === '') {
+    return refuse(
+      'review-limit',
+      call.reason === '' ? 'reason' : 'limit',
+      '',
+      `Calling the ${slot} ${call.call} instead of ${result} needs ${call.reason === '' ? 'a reason' : 'the limit it rests on'}`,
+      'Say what you saw, and cite the row of a table, a manual or a regulation.',
+    );
+  }
+  const third = state.status === 'third person';
+  if (conclusion.outcome === 'overruled' && !third && disagreementsOn(state, component) > 0) {
+    return refuse(
+      'review-third-needed',
+      'body.outcome',
+      conclusion.outcome,
+      `This is the second disagreement on the ${slot}`,
+      'Hand it on: a third person measures, and their call stands.',
+    );
+  }
+  return ok(true);
+}
+
+/**
+ * Whether a conclusion fits the inspection: on the newest submission, not concluded yet, by somebody else who has
+ * handed in a measurement of it, with a call for every identified part, none milder than the submitted result; agreed
+ * only where every call is that result. A differing call needs a reason and a limit; the second disagreement on a
+ * component is handed on to a third person. Sending back needs a reason alone. Fails with the first problem.
+ */
+export function mayConclude(state: InspectionState, conclusion: Conclusion, person: string): Refusal {
   const may = mayReview(state, person);
   if (!may.ok) return may;
   if (conclusion.submission !== state.submission?.entry) {
-    return fail(
-      problem(
-        'review-stale',
-        'body.submission',
-        conclusion.submission,
-        'The inspection has been submitted again since',
-        'Load it again and look at what is new.',
-      ),
+    return refuse(
+      'review-stale',
+      'body.submission',
+      conclusion.submission,
+      'The inspection has been submitted again since',
+      'Load it again and look at what is new.',
     );
   }
-  if (state.conclusion !== null) {
-    return fail(
-      problem(
-        'review-concluded',
-        'body.submission',
-        conclusion.submission,
-        'Another reviewer has concluded this submission',
-        'Load it again; nothing of yours is lost here.',
-      ),
-    );
-  }
-  if (conclusion.outcome === 'sent back') return ok(true);
-  if (state.late.length > 0) {
-    return fail(
-      problem(
-        'review-late',
-        'body.submission',
-        state.late.length,
-        'Evidence has come in that the submission does not rest on',
-        'Send it back, so that the inspector submits all of it.',
-      ),
-    );
-  }
-  const calls = new Map(conclusion.calls.map((one) => [one.component, one.call]));
+  const takes = mayTakePart(state, person);
+  if (!takes.ok || conclusion.outcome === 'sent back') return takes;
+  const settles = mayBeSettled(state, conclusion.outcome, person);
+  if (!settles.ok) return settles;
+  let differs = false;
   for (const part of submittedParts(state)) {
-    if (part.component === null) continue;
-    const call = calls.get(part.component);
-    if (call === undefined) {
-      return fail(
-        problem(
-          'review-call-missing',
-          'body.calls',
-          part.slot,
-          `There is no call of your own for the ${part.slot}`,
-          'Make a call for every part.',
-        ),
-      );
-    }
-    if (isMilder(call, part.result)) {
-      return fail(
-        problem(
-          'review-milder',
-          'your call',
-          `${part.slot}: ${call}`,
-          `The submitted verdict on the ${part.slot} is ${part.result}; a review may only be as severe or more severe`,
-          'Send it back, so that what is missing or wrong is put right in the evidence.',
-        ),
-      );
-    }
-    if (conclusion.outcome === 'agreed' && call !== part.result) {
-      return fail(
-        problem(
-          'review-not-agreed',
-          'your call',
-          `${part.slot}: ${call}`,
-          `You call the ${part.slot} ${call}, the submitted verdict is ${part.result}`,
-          'Overrule with a reason, or send it back.',
-        ),
-      );
-    }
+    const { component } = part;
+    if (component === null) continue;
+    const called = mayCall(state, conclusion, { ...part, component });
+    if (!called.ok) return called;
+    differs ||= conclusion.calls.some((one) => one.component === component && one.call !== part.result);
   }
-  return ok(true);
+  if (differs || conclusion.outcome === 'agreed') return ok(true);
+  return refuse(
+    'review-nothing-differs',
+    'body.outcome',
+    conclusion.outcome,
+    'All your calls are what was submitted: there is nothing to overrule or hand on',
+    'Agree, or change the call that differs.',
+  );
 }
 
 /** What holds for a part after review: the submitted result, or the reviewer's call where they overruled it. */
@@ -158,7 +248,8 @@ export interface Settled {
 /** Results of a concluded inspection, part by part; null while it is not concluded or was reopened by late evidence. */
 export function settledParts(state: InspectionState): readonly Settled[] | null {
   const conclusion = state.conclusion?.value;
-  if (conclusion === undefined || conclusion.outcome === 'sent back' || state.late.length > 0) return null;
+  if (conclusion === undefined || state.late.length > 0) return null;
+  if (conclusion.outcome === 'sent back' || conclusion.outcome === 'handed on') return null;
   const calls = new Map(conclusion.calls.map((one) => [one.component, one.call]));
   return submittedParts(state).map(({ slot, component, result }) => {
     const call = component === null ? undefined : calls.get(component);

@@ -1,5 +1,6 @@
 export {
   type Conclusion,
+  disagreementsOn,
   isMilder,
   mayConclude,
   mayReview,
@@ -10,3 +11,24 @@ export {
 } from './conclude.ts';
 export { dangerOf } from './danger.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
+export {
+  type InSecondNumbers,
+  inSecondNumbers,
+  mayHandIn,
+  mayMeasure,
+  type StillOpen,
+  secondState,
+  stillOpen,
+} from './second.ts';
+export {
+  AskedReading,
+  hasMeasured,
+  mustMeasureFirst,
+  type Seen,
+  type Standing,
+  seenBy,
+  standingOf,
+  ToMeasure,
+  toMeasure,
+  Withheld,
+} from './withheld.ts';

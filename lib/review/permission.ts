@@ -10,6 +10,8 @@ const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
   act: ['inspector'],
   submission: ['inspector'],
   review: ['reviewer'],
+  second: ['reviewer'],
+  answer: ['inspector'],
   register: ['lead', 'inspector'],
   'table draft': ['lead'],
   'table approval': ['lead', 'reviewer'],

@@ -100,7 +100,7 @@ describe('a site', () => {
 
   it('shows nothing of another in its log, queue and people', async () => {
     const log = await send('GET', `/api/v1/entries?site=${SOUTH}`, { cookie: south });
-    expect(await log.json()).toEqual({ entries: [], next: 0, more: false });
+    expect(await log.json()).toEqual({ entries: [], next: 0, more: false, withheld: [] });
     const queue = await send('GET', `/api/v1/queue?site=${SOUTH}`, { cookie: south });
     expect(await queue.json()).toEqual({ inspections: [], cursor: null });
   });

@@ -1,16 +1,19 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { serverContext } from '../../app/_server/context.ts';
+import { type ServerContext, serverContext } from '../../app/_server/context.ts';
 import { projectRecord } from '../../app/_server/project.ts';
 import { canonicalJson, must } from '../../lib/base/index.ts';
 import { type Entry, foldInspection, foldRegister, kinds } from '../../lib/record/index.ts';
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
-import { readQueue, rebuildProjections } from '../../lib/store/server/index.ts';
+import { readQueue, readSubject, rebuildProjections } from '../../lib/store/server/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
 import { depthBody, thing } from '../support/entries.ts';
-import { addPeople, append, NORTH, send, signIn, twoSites, WHEEL, withServer } from './support.ts';
+import { addPeople, append, NORTH, send, sign, signIn, twoSites, WHEEL, withServer } from './support.ts';
 import { BASE, INSPECTION, make, moment, registerOfWheel, submission, TABLES } from './writing.ts';
 
+let opened: ServerContext | undefined;
+const context = () => must(opened, 'the server');
 withServer(async (context) => {
+  opened = context;
   await twoSites(context);
   await addPeople(context, [
     ['rey', ['reviewer']],
@@ -129,14 +132,14 @@ describe('the evidence of a fleet', () => {
   it('is what the last submission of every wheel rested on, for members of the site', async () => {
     const ask = (who: string, query = '') =>
       send('GET', `/api/v1/evidence?site=${NORTH}${query}`, { cookie: must(cookies.get(who), who) });
-    const { wheels, next } = (await (await ask('rey')).json()) as {
+    const { wheels, next } = (await (await ask('ada')).json()) as {
       wheels: { wheel: string; inspection: string; evidence: Verdict['inputs'] }[];
       next: string | null;
     };
     expect(wheels.map((one) => [one.wheel, one.inspection])).toEqual([[WHEEL, INSPECTION]]);
     expect(wheels[0]?.evidence.parts[0]?.readings).toMatchObject([{ typed: '8.2', valueMm: 8.2 }]);
     expect(next).toBeNull();
-    const after = (await (await ask('rey', `&after=${WHEEL}`)).json()) as { wheels: unknown[] };
+    const after = (await (await ask('ada', `&after=${WHEEL}`)).json()) as { wheels: unknown[] };
     expect(after.wheels).toEqual([]);
     cookies.set('sol', await signIn('sol@rims.example'));
     expect((await ask('sol')).status).toBe(404);
@@ -226,20 +229,21 @@ describe('what is recorded cannot be changed without a trace', () => {
 describe('reviewing', () => {
   const conclude = async (author: string, outcome: 'agreed' | 'overruled', call: 'scrap' | 'keep') => {
     const response = await send('GET', `/api/v1/subjects/inspection/${INSPECTION}/entries?site=${NORTH}`, {
-      cookie: must(cookies.get(author), author),
+      cookie: must(cookies.get('ada'), 'ada'),
     });
     const { entries } = (await response.json()) as { entries: Entry[] };
     const submitted = must(
       entries.filter((one) => one.kind === 'inspection submitted').at(-1),
       'a submission',
     );
-    return outcomes(
-      author,
+    return sign(
+      must(cookies.get(author), author),
       make(author, kinds.reviewConcluded, INSPECTION, {
         submission: submitted.id,
         outcome,
         reason: outcome === 'agreed' ? '' : 'seen otherwise',
-        calls: [{ component: BASE, call, reason: '' }],
+        calls: [{ component: BASE, call, reason: 'lip broken', limit: 'manual, page 3' }],
+        signed: 'password entered again',
       }),
     );
   };
@@ -259,22 +263,41 @@ describe('reviewing', () => {
     });
     const { entries } = (await response.json()) as { entries: Entry[] };
     await stored('ada', submission(register, entries));
-    expect((await conclude('ada', 'agreed', 'scrap'))[0]).toMatchObject({ problem: { code: 'entry-role' } });
-    expect((await conclude('max', 'agreed', 'scrap'))[0]).toMatchObject({
+    expect(await conclude('ada', 'agreed', 'scrap')).toMatchObject({ problem: { code: 'entry-role' } });
+    expect(await conclude('max', 'agreed', 'scrap')).toMatchObject({
       problem: { code: 'review-own-work' },
     });
   });
 
-  it('never makes a verdict milder, and takes one conclusion only', async () => {
-    for (const outcome of ['agreed', 'overruled'] as const) {
-      expect((await conclude('rey', outcome, 'keep'))[0]).toMatchObject({
-        problem: { code: 'review-milder' },
-      });
-    }
-    expect((await conclude('rey', 'overruled', 'scrap'))[0]).toMatchObject({ status: 'stored' });
-    expect((await conclude('rey', 'overruled', 'scrap'))[0]).toMatchObject({
-      problem: { code: 'review-concluded' },
+  /** Rey measures the last submission again and hands that in. */
+  const measure = async (call: 'scrap' | 'repair') => {
+    const state = foldInspection(evidenceNow());
+    const own = (body: Record<string, unknown>) => ({ of: 'call made', v: 1, body, seenIn: null });
+    const submitted = must(state.submission, 'a submission').entry;
+    await stored(
+      'rey',
+      make('rey', kinds.secondMeasured, INSPECTION, own({ component: BASE, call, reason: '' })),
+      make('rey', kinds.secondHandedIn, INSPECTION, {
+        submission: submitted,
+        notReadable: [...state.readings.keys()],
+      }),
+    );
+  };
+  const evidenceNow = () => readSubject(context().store, { site: NORTH, type: 'inspection', id: INSPECTION });
+
+  it('is for those who measured, never makes a verdict milder, and takes one conclusion only', async () => {
+    expect(await conclude('rey', 'agreed', 'scrap')).toMatchObject({
+      problem: { code: 'review-not-measured' },
     });
+    await measure('scrap');
+    for (const outcome of ['agreed', 'overruled'] as const) {
+      expect(await conclude('rey', outcome, 'keep')).toMatchObject({ problem: { code: 'review-milder' } });
+    }
+    expect(await conclude('rey', 'overruled', 'scrap')).toMatchObject({
+      problem: { code: 'review-nothing-differs' },
+    });
+    expect(await conclude('rey', 'agreed', 'scrap')).toMatchObject({ status: 'stored' });
+    expect(await conclude('rey', 'agreed', 'scrap')).toMatchObject({ problem: { code: 'review-concluded' } });
   });
 
   it('evidence that came after the submission reopens the inspection', async () => {
@@ -282,7 +305,7 @@ describe('reviewing', () => {
     const { store } = await serverContext();
     expect(readQueue(store, { site: NORTH, status: 'reopened', limit: 10 })).toMatchObject({
       ok: true,
-      value: { inspections: [{ id: INSPECTION, body: { late: 1, outcome: 'overruled' } }] },
+      value: { inspections: [{ id: INSPECTION, body: { late: 1, outcome: 'agreed' } }] },
     });
   });
 

@@ -158,6 +158,13 @@ export async function append(cookie: string, entries: readonly unknown[]): Promi
   return ((await response.json()) as { results: readonly Outcome[] }).results;
 }
 
+/** Signs with the password entered again and gives what became of the entry. */
+export async function sign(cookie: string, entry: unknown, password = PASSWORD): Promise<Outcome> {
+  const response = await send('POST', '/api/v1/signatures', { cookie, json: { password, entry } });
+  if (response.status !== 200) throw new Error(`${response.status}: ${await response.text()}`);
+  return ((await response.json()) as { result: Outcome }).result;
+}
+
 let serial = 0;
 
 /** An entry of Ada's in the north, about an inspection of `WHEEL`. */

@@ -102,9 +102,39 @@ const someEntries: fc.Arbitrary<Entry[]> = fc
               outcome: value % 2 ? 'agreed' : 'sent back',
               reason: 'because',
               calls: [],
+              signed: 'password entered again',
             },
             { ...over, author: 'reviewer-1' },
           ),
+        () =>
+          entry(
+            kinds.secondMeasured,
+            INSPECTION,
+            { of: 'reading entered', v: 1, body: readingBody(id, value), seenIn: null },
+            { ...over, author: `reviewer-${value % 3}` },
+          ),
+        () =>
+          entry(
+            kinds.secondHandedIn,
+            INSPECTION,
+            { submission: id, notReadable: [] },
+            { ...over, author: `reviewer-${value % 3}` },
+          ),
+        () =>
+          entry(
+            kinds.figuresLookedAt,
+            INSPECTION,
+            { reason: `${value}` },
+            { ...over, author: `reviewer-${value % 3}` },
+          ),
+        () =>
+          entry(
+            kinds.questionAsked,
+            INSPECTION,
+            { question: id, pin: { on: 'inspection' }, wants: 'an answer', text: `${value}` },
+            { ...over, author: 'reviewer-1' },
+          ),
+        () => entry(kinds.questionAnswered, INSPECTION, { question: id, text: `${value}` }, over),
         () => ({
           ...entry(kinds.noteWritten, INSPECTION, { text: 'x' }, over),
           kind: 'drawn by a newer version',
@@ -206,7 +236,7 @@ describe('folding an inspection', () => {
       entry(
         kinds.reviewConcluded,
         INSPECTION,
-        { submission, outcome, reason: 'because', calls: [] },
+        { submission, outcome, reason: 'because', calls: [], signed: 'password entered again' },
         { author: 'reviewer-1' },
       );
     const agreed = conclude('agreed', submitted.id);

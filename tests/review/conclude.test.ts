@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { type Entry, foldInspection, kinds } from '../../lib/record/index.ts';
-import { mayAppend, mayConclude, mayReview, type SiteRole, settledParts } from '../../lib/review/index.ts';
+import {
+  disagreementsOn,
+  mayAppend,
+  mayConclude,
+  mayReview,
+  type SiteRole,
+  settledParts,
+} from '../../lib/review/index.ts';
 import { BASE, entry, INSPECTION, RING, WHEEL } from '../support/entries.ts';
 
 const verdict = {
@@ -13,17 +20,21 @@ const verdict = {
 const opened = entry(kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' });
 const submitted = entry(kinds.inspectionSubmitted, INSPECTION, { covers: [opened.id], verdict });
 const calls = (base: 'keep' | 'repair' | 'scrap', ring: 'keep' | 'scrap') => [
-  { component: BASE, call: base, reason: '' },
-  { component: RING, call: ring, reason: '' },
+  { component: BASE, call: base, reason: 'lip broken', limit: 'demonstration table, row 4' },
+  { component: RING, call: ring, reason: '', limit: '' },
 ];
-type Outcome = 'agreed' | 'sent back' | 'overruled';
+type Outcome = 'agreed' | 'sent back' | 'overruled' | 'handed on';
 const conclusion = (outcome: Outcome, own: ReturnType<typeof calls>, submission = submitted.id) => ({
   submission,
   outcome,
   reason: outcome === 'agreed' ? '' : 'measured again',
   calls: own,
+  signed: 'password entered again' as const,
 });
-const state = (...more: Entry[]) => foldInspection([opened, submitted, ...more]);
+const handIn = (reviewer: string, submission = submitted.id) =>
+  entry(kinds.secondHandedIn, INSPECTION, { submission, notReadable: [] }, { author: reviewer });
+const state = (...more: Entry[]) =>
+  foldInspection([opened, submitted, handIn('reviewer-1'), handIn('reviewer-2'), ...more]);
 
 describe('concluding a review', () => {
   const rows: [
@@ -58,6 +69,35 @@ describe('concluding a review', () => {
       'review-milder',
     ],
     ['sending back needs no calls', 'sent back', [], 'reviewer-1', null],
+    ['sending back needs no measurement', 'sent back', [], 'reviewer-9', null],
+    [
+      'agreeing without having measured',
+      'agreed',
+      calls('repair', 'keep'),
+      'reviewer-9',
+      'review-not-measured',
+    ],
+    [
+      'overruling what does not differ',
+      'overruled',
+      calls('repair', 'keep'),
+      'reviewer-1',
+      'review-nothing-differs',
+    ],
+    [
+      'overruling without a limit',
+      'overruled',
+      calls('scrap', 'keep').map((one) => ({ ...one, limit: '' })),
+      'reviewer-1',
+      'review-limit',
+    ],
+    [
+      'overruling without a reason',
+      'overruled',
+      calls('scrap', 'keep').map((one) => ({ ...one, reason: '' })),
+      'reviewer-1',
+      'review-limit',
+    ],
   ];
   test.each(rows)('%s', (_name, outcome, own, person, code) => {
     const result = mayConclude(state(), conclusion(outcome, own), person);
@@ -83,6 +123,63 @@ describe('concluding a review', () => {
     expect(
       mayConclude(state(first), conclusion('agreed', calls('repair', 'keep')), 'reviewer-1'),
     ).toMatchObject({ error: { code: 'review-concluded' } });
+  });
+
+  describe('the second disagreement on a component', () => {
+    const back = entry(kinds.reviewConcluded, INSPECTION, conclusion('sent back', calls('scrap', 'keep')), {
+      author: 'reviewer-1',
+    });
+    const again = entry(kinds.inspectionSubmitted, INSPECTION, { covers: [opened.id], verdict });
+    const second = (outcome: Outcome) => conclusion(outcome, calls('scrap', 'keep'), again.id);
+    const resubmitted = [back, again, handIn('reviewer-1', again.id), handIn('reviewer-3', again.id)];
+
+    test('is counted for the component alone', () => {
+      expect(disagreementsOn(state(...resubmitted), BASE)).toBe(1);
+      expect(disagreementsOn(state(...resubmitted), RING)).toBe(0);
+    });
+
+    test('is not settled by the same two people, but handed on', () => {
+      expect(mayConclude(state(...resubmitted), second('overruled'), 'reviewer-1')).toMatchObject({
+        error: { code: 'review-third-needed' },
+      });
+      expect(mayConclude(state(...resubmitted), second('handed on'), 'reviewer-1').ok).toBe(true);
+    });
+
+    test('is settled by a third person, whose call stands', () => {
+      const on = entry(kinds.reviewConcluded, INSPECTION, second('handed on'), { author: 'reviewer-1' });
+      const handedOn = state(...resubmitted, on);
+      expect(handedOn.status).toBe('third person');
+      expect(settledParts(handedOn)).toBeNull();
+      expect(mayConclude(handedOn, second('overruled'), 'reviewer-1')).toMatchObject({
+        error: { code: 'review-third-person' },
+      });
+      expect(mayConclude(handedOn, second('overruled'), 'reviewer-3').ok).toBe(true);
+      const third = entry(kinds.reviewConcluded, INSPECTION, second('overruled'), { author: 'reviewer-3' });
+      const settled = state(...resubmitted, on, third);
+      expect(settled.status).toBe('concluded');
+      expect(settledParts(settled)?.[0]).toMatchObject({ settled: 'scrap', overruled: true });
+    });
+  });
+
+  test('while a question is open nothing is agreed, but what is more severe may be said', () => {
+    const asked = entry(
+      kinds.questionAsked,
+      INSPECTION,
+      { question: BASE, pin: { on: 'part', component: RING }, wants: 'an answer', text: 'Which side?' },
+      { author: 'reviewer-1' },
+    );
+    expect(state(asked).status).toBe('asked');
+    expect(
+      mayConclude(state(asked), conclusion('agreed', calls('repair', 'keep')), 'reviewer-1'),
+    ).toMatchObject({ error: { code: 'review-question-open' } });
+    expect(mayConclude(state(asked), conclusion('overruled', calls('scrap', 'keep')), 'reviewer-1').ok).toBe(
+      true,
+    );
+    const answered = entry(kinds.questionAnswered, INSPECTION, { question: BASE, text: 'The gutter side' });
+    expect(state(asked, answered).status).toBe('submitted');
+    expect(
+      mayConclude(state(asked, answered), conclusion('agreed', calls('repair', 'keep')), 'reviewer-1').ok,
+    ).toBe(true);
   });
 
   test('sending back and overruling need a reason', () => {

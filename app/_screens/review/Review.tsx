@@ -165,7 +165,8 @@ function Conclude({ view, calls }: { view: InspectionView; calls: ReadonlyMap<st
       submission: state.submission.entry,
       outcome,
       reason: reason.trim(),
-      calls: [...calls].map(([component, own]) => ({ component, ...own })),
+      calls: [...calls].map(([component, own]) => ({ component, ...own, limit: '' })),
+      signed: 'password entered again',
     };
     const may = mayConclude(state, conclusion, me.person.id);
     if (!may.ok) return setWrong(may.error);

@@ -219,6 +219,8 @@ function Parts({
 const STATUS_WORDS: Readonly<Record<InspectionState['status'], string>> = {
   open: 'being taken',
   submitted: 'waiting for review',
+  asked: 'question to the inspector',
+  'third person': 'waiting for a third person',
   'sent back': 'sent back',
   concluded: 'reviewed',
   reopened: 'new evidence since review',

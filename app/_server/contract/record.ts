@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { SubjectType } from '../../../lib/record/index.ts';
+import { Withheld } from '../../../lib/review/index.ts';
 import { operation } from './operation.ts';
 import { FieldProblem, Id, InspectionLineShape, SiteQuery, StoredEntryShape } from './shapes.ts';
 
@@ -19,6 +20,8 @@ const Outcome = z.discriminatedUnion('status', [
   z.strictObject({ id: z.string(), status: z.literal('refused'), problem: FieldProblem }),
 ]);
 
+const ChainHead = z.strictObject({ entries: z.int(), hash: z.string() });
+
 const SubjectList = z
   .string()
   .transform((text) => text.split(','))
@@ -37,6 +40,17 @@ export const recordOperations = {
     bodyBytesMax: BATCH_BYTES_MAX,
     answer: z.strictObject({ results: z.array(Outcome) }),
   }),
+  sign: operation({
+    id: 'sign',
+    method: 'POST',
+    path: '/api/v1/signatures',
+    access: 'person',
+    summary:
+      'Appends one entry that is a signature (a review), with the password of the person entered again for it',
+    body: z.strictObject({ password: z.string().min(1).max(256), entry: z.unknown() }),
+    answer: z.strictObject({ result: Outcome }),
+    problems: [403, 429],
+  }),
   readLog: operation({
     id: 'readLog',
     method: 'GET',
@@ -50,7 +64,15 @@ export const recordOperations = {
       limit: z.coerce.number().int().min(1).max(LIMIT_MAX).default(500),
       subjects: SubjectList.optional().describe('Types of subject, separated by commas'),
     }),
-    answer: z.strictObject({ entries: Entries, next: z.int(), more: z.boolean() }),
+    answer: z.strictObject({
+      entries: Entries,
+      next: z.int(),
+      more: z.boolean(),
+      withheld: z
+        .array(z.uuid())
+        .readonly()
+        .describe('Inspections of which entries are kept from the caller for now'),
+    }),
     problems: [404],
   }),
   readSubject: operation({
@@ -62,7 +84,11 @@ export const recordOperations = {
       'Entries of one subject in order of arrival, for members of the site; of an open gauge study without what others have read',
     params: z.strictObject({ type: SubjectType, id: Id }),
     query: SiteQuery,
-    answer: z.strictObject({ entries: Entries }),
+    answer: z.strictObject({
+      entries: Entries,
+      withheld: Withheld.nullable().describe('What stands for entries that are kept from the caller for now'),
+      head: ChainHead.describe('Entries of the subject and the hash of the last, to check the chain against'),
+    }),
     problems: [404],
   }),
   readBook: operation({
@@ -78,7 +104,14 @@ export const recordOperations = {
       entries: Entries,
       components: z.array(z.strictObject({ id: z.string(), entries: Entries })).readonly(),
       inspections: z
-        .array(z.strictObject({ id: z.string(), line: InspectionLineShape.nullable(), entries: Entries }))
+        .array(
+          z.strictObject({
+            id: z.string(),
+            line: InspectionLineShape.nullable(),
+            entries: Entries,
+            withheld: Withheld.nullable(),
+          }),
+        )
         .readonly(),
       more: z.boolean().describe('Whether the entries of the oldest inspections are left out'),
     }),
@@ -108,6 +141,7 @@ export const recordOperations = {
         )
         .readonly(),
       next: z.string().nullable().describe('Give this as after to read on; null at the end'),
+      withheld: z.int().describe('Wheels left out because the caller has yet to measure them as a reviewer'),
     }),
     problems: [404],
   }),

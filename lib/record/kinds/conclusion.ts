@@ -31,27 +31,60 @@ export const inspectionSubmitted = defineKind({
   upgrades: [],
 });
 
+/** A reviewer's call on a component. */
+export const ReviewCall = z.strictObject({
+  component: z.uuid(),
+  call: Call,
+  reason: z.string().trim().max(2000),
+  /** The limit that an overruling call rests on: table and row, or a document and its page. */
+  limit: z.string().trim().max(400),
+});
+export type ReviewCall = z.infer<typeof ReviewCall>;
+
+/**
+ * Version 2: calls cite a limit, the signature says how it was given, and a disagreement may be handed on to a third
+ * person. Signatures before that were given by being signed in.
+ */
 export const reviewConcluded = defineKind({
   kind: 'review concluded',
-  v: 1,
+  v: 2,
   subject: 'inspection',
   role: 'review',
   body: z
     .strictObject({
       /** Id of the submission entry that was reviewed. */
       submission: z.uuid(),
-      outcome: z.enum(['agreed', 'sent back', 'overruled']),
-      /** Needed for sending back and overruling. */
+      outcome: z.enum(['agreed', 'sent back', 'overruled', 'handed on']),
+      /** Needed for everything but agreeing. */
       reason: z.string().trim().max(4000),
       /** The reviewer's own call for every component. */
-      calls: z
-        .array(z.strictObject({ component: z.uuid(), call: Call, reason: z.string().trim().max(2000) }))
-        .max(40),
+      calls: z.array(ReviewCall).max(40),
+      signed: z.enum(['signed in', 'password entered again']),
     })
     .refine((body) => body.outcome === 'agreed' || body.reason !== '', {
       path: ['reason'],
-      error: 'Sending back and overruling need a reason',
+      error: 'Sending back, overruling and handing on need a reason',
     }),
-  line: (body) => `Review: ${body.outcome}${body.reason === '' ? '' : `, ${body.reason}`}`,
-  upgrades: [],
+  line: (body, names) =>
+    [
+      `Review: ${OUTCOME_WORDS[body.outcome]}${body.reason === '' ? '' : `, ${body.reason}`}`,
+      ...body.calls.map(
+        ({ component, call, reason, limit }) =>
+          `${names.component(component)} ${call}${reason === '' ? '' : `, ${reason}`}${limit === '' ? '' : ` (limit: ${limit})`}`,
+      ),
+    ].join('; '),
+  upgrades: [
+    (body) => ({
+      ...body,
+      signed: 'signed in',
+      calls: (body.calls as readonly Record<string, unknown>[]).map((call) => ({ ...call, limit: '' })),
+    }),
+  ],
 });
+
+const OUTCOME_WORDS = {
+  agreed: 'agreed',
+  'sent back': 'sent back',
+  overruled: 'overruled',
+  'handed on': 'handed on to a third person',
+} as const;

@@ -1,5 +1,6 @@
 import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { Store } from './database.ts';
+import { verifyPassword } from './hashing.ts';
 import { addSite, type Membership, type Role, setRoles, sitesOf } from './sites.ts';
 
 /** Name of the administrator role in the accounts library. */
@@ -150,6 +151,19 @@ export function listMembers(store: Store, site: string): Array<{ id: string; nam
     name,
     roles: rows.filter((row) => row.id === id).map((row) => row.role as Role),
   }));
+}
+
+/** Whether this is the person's password; false for somebody without one. */
+export async function passwordFits(store: Store, person: string, password: string): Promise<boolean> {
+  const account = store.first(
+    store.build
+      .selectFrom('account')
+      .select('password')
+      .where('userId', '=', person)
+      .where('providerId', '=', 'credential'),
+  );
+  const hash = account?.password;
+  return typeof hash === 'string' && (await verifyPassword({ hash, password }));
 }
 
 /** Sets a new password and ends every session of the person. */

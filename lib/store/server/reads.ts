@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
+import { fail, must, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import type { StoredEntry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type InspectionLine, lineOf } from './projections.ts';
@@ -8,6 +8,23 @@ import { type Subject, storedEntryOf, subjectRows } from './rows.ts';
 /** Entries of a subject with their places in the log, in order of arrival; empty when there is none. */
 export function readSubject(store: Store, subject: Subject): StoredEntry[] {
   return subjectRows(store, subject).map(storedEntryOf);
+}
+
+/** How many entries a subject has, and the hash of the last: what its chain is checked against. Throws when it has none. */
+export function readHead(
+  store: Store,
+  subject: Subject,
+): { readonly entries: number; readonly hash: string } {
+  const head = store.first(
+    store.build
+      .selectFrom('subject_head')
+      .select(['entry_count', 'hash'])
+      .where('site', '=', subject.site)
+      .where('subject_type', '=', subject.type)
+      .where('subject_id', '=', subject.id),
+  );
+  const { entry_count: entries, hash } = must(head, `head of ${subject.id}`);
+  return { entries, hash };
 }
 
 /** Bodies in one reply, bytes; more only where a single entry is larger. */
@@ -168,6 +185,7 @@ function readInspectionLine(store: Store, site: string, id: string): InspectionL
 export interface LastSubmission {
   readonly wheel: string;
   readonly inspection: string;
+  readonly line: InspectionLine;
   readonly entry: StoredEntry;
 }
 
@@ -213,7 +231,8 @@ export function readLastSubmissions(
     if (row === undefined) continue;
     bytes += row.body.length;
     if (submissions.length > 0 && bytes > BODIES_BYTES_MAX) break;
-    submissions.push({ wheel, inspection: id, entry: storedEntryOf(row) });
+    const line = must(readInspectionLine(store, query.site, id), `line of ${id}`);
+    submissions.push({ wheel, inspection: id, line, entry: storedEntryOf(row) });
   }
   const last = submissions.at(-1)?.wheel;
   const more = last !== undefined && newest.at(-1)?.wheel !== last;

@@ -1,0 +1,155 @@
+import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
+import { type Entry, foldInspection, type InspectionState, kinds, readingPlaceKey } from '../record/index.ts';
+import { mayReview } from './conclude.ts';
+import { type AskedReading, isShared, type ToMeasure } from './withheld.ts';
+
+const SCALES: readonly string[] = [kinds.scaleSet.kind, kinds.surfaceSet.kind];
+
+/** Kinds of the first person that a second measurement takes the place of. */
+const FIRST_VALUES: readonly string[] = [
+  kinds.markDrawn,
+  kinds.markRedrawn,
+  kinds.markWithdrawn,
+  kinds.markLookedAt,
+  kinds.defectNoted,
+  kinds.defectWithdrawn,
+  kinds.readingEntered,
+  kinds.readingCorrected,
+  kinds.readingWithdrawn,
+  kinds.callMade,
+  kinds.secondMeasured,
+].map((kind) => kind.kind);
+
+function ownEntries(entries: readonly Entry[], reviewer: string): readonly Entry[] {
+  return foldInspection(entries).seconds.get(reviewer)?.entries ?? [];
+}
+
+/** Leaves out scales and surfaces of photos for which the reviewer has set their own, whenever that was. */
+function withoutReplaced(entries: readonly Entry[], own: readonly Entry[]): Entry[] {
+  const key = ({ kind, body }: Entry) => `${kind}|${String(body.photo)}`;
+  const replaced = new Set(own.filter(({ kind }) => SCALES.includes(kind)).map(key));
+  return entries.filter((entry) => !SCALES.includes(entry.kind) || !replaced.has(key(entry)));
+}
+
+/**
+ * The inspection as one reviewer has measured it so far: conditions and photos as they are, values, marks and calls of
+ * the reviewer alone.
+ */
+export function secondState(entries: readonly Entry[], reviewer: string): InspectionState {
+  const own = ownEntries(entries, reviewer);
+  return foldInspection([...withoutReplaced(entries.filter(isShared), own), ...own]);
+}
+
+/** An inspection in the second person's numbers. */
+export interface InSecondNumbers {
+  readonly state: InspectionState;
+  /** Readings that stay the inspector's, because the reviewer has none at their place. */
+  readonly filled: number;
+}
+
+/**
+ * The inspection with the reviewer's values, marks and calls in place of the inspector's: what the engine would have
+ * said, had the second person been at the wheel. Where the evidence shows no gauge, the inspector's reading stays.
+ */
+export function inSecondNumbers(entries: readonly Entry[], reviewer: string): InSecondNumbers {
+  const own = ownEntries(entries, reviewer);
+  const first = foldInspection(entries);
+  const second = foldInspection(own);
+  const read = new Set([...second.readings.values()].map(({ value }) => readingPlaceKey(value)));
+  const filled = [...first.readings.values()].filter(({ value }) => !read.has(readingPlaceKey(value)));
+  const readings = new Set(filled.map(({ value }) => value.reading));
+  const kept = entries.filter(
+    (entry) => !FIRST_VALUES.includes(entry.kind) || readings.has(String(entry.body.reading)),
+  );
+  return { state: foldInspection([...withoutReplaced(kept, own), ...own]), filled: filled.length };
+}
+
+/** What a second measurement still lacks. */
+export interface StillOpen {
+  readonly calls: ToMeasure['parts'];
+  /** Places of which neither a value nor "not readable" is said. */
+  readonly readings: readonly AskedReading[];
+}
+
+/** What the reviewer has not measured yet; `own` is `secondState`. */
+export function stillOpen(
+  { parts, readings }: ToMeasure,
+  own: InspectionState,
+  notReadable: readonly string[],
+): StillOpen {
+  const read = new Set([...own.readings.values()].map(({ value }) => readingPlaceKey(value)));
+  return {
+    calls: parts.filter(({ component }) => component !== null && !own.calls.has(component)),
+    readings: readings.filter(
+      (place) => !read.has(readingPlaceKey(place)) && !notReadable.includes(place.reading),
+    ),
+  };
+}
+
+/**
+ * Whether a reviewer may hand in: on the newest submission, once, a call for every identified part and a value or
+ * "not readable" for every reading. Fails with the first problem.
+ */
+export function mayHandIn(
+  asked: ToMeasure,
+  own: InspectionState,
+  handedIn: { readonly submission: string; readonly notReadable: readonly string[] },
+): Result<true, Problem> {
+  if (asked.submission === null || handedIn.submission !== asked.submission.entry) {
+    return fail(
+      problem(
+        'second-stale',
+        'body.submission',
+        handedIn.submission,
+        'The inspection has been submitted again since',
+        'Load it again; what you measured is kept.',
+      ),
+    );
+  }
+  const open = stillOpen(asked, own, handedIn.notReadable);
+  const call = open.calls[0];
+  if (call !== undefined) {
+    return fail(
+      problem(
+        'second-call-missing',
+        'your call',
+        call.slot,
+        `There is no call of your own for the ${call.slot}`,
+        'Make a call for every part.',
+      ),
+    );
+  }
+  const reading = open.readings[0];
+  if (reading !== undefined) {
+    return fail(
+      problem(
+        'second-reading-missing',
+        'notReadable',
+        reading.reading,
+        `The ${reading.characteristic} has neither your value nor the word that the photos do not show it`,
+        'Read the gauge in the photo, or say that it cannot be read there.',
+      ),
+    );
+  }
+  return ok(true);
+}
+
+/**
+ * Whether a reviewer may write something of a second measurement now: submitted, not their own work, and their own
+ * measurement of this submission not handed in yet. Fails with the first problem.
+ */
+export function mayMeasure(state: InspectionState, person: string): Result<true, Problem> {
+  const may = mayReview(state, person);
+  if (!may.ok) return may;
+  const handedIn = state.seconds.get(person)?.handedIn ?? [];
+  if (!handedIn.some(({ value }) => value.submission === state.submission?.entry)) return ok(true);
+  return fail(
+    problem(
+      'second-handed-in',
+      'body',
+      person,
+      'Your measurement of this submission is handed in and stands as it is',
+      'Say what you see now in your conclusion, or ask the inspector.',
+    ),
+  );
+}
