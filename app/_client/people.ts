@@ -11,6 +11,9 @@ interface Member {
   readonly roles: readonly RoleName[];
 }
 
+/** Stands for a name that has not been fetched. */
+export const NAME_UNKNOWN = 'name not fetched yet';
+
 /** Names of the people of the site, kept on the device for when there is no connection. */
 export function usePeople(): ReadonlyMap<string, string> {
   const { store, site } = useWorkplace();

@@ -41,10 +41,10 @@ export function DataTable({ data }: { data: TableData }) {
   const isFigure = (i: number) => data.columns[i]?.decimals !== undefined;
   return (
     <div className={classes.tableBox}>
+      <p className={classes.caption}>{data.caption}</p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls is reached by the keyboard */}
       <section className={classes.scroll} aria-label={data.caption} tabIndex={0}>
-        <table className={classes.table}>
-          <caption>{data.caption}</caption>
+        <table className={classes.table} aria-label={data.caption}>
           <thead>
             <tr>
               {data.columns.map((column, i) => (

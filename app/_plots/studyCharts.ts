@@ -16,7 +16,7 @@ export interface RangePoint {
 }
 
 const FACET_PX = 130;
-const MARGINS = { marginLeft: 56, marginRight: 12, marginTop: 26, marginBottom: 42 } as const;
+const MARGINS = { marginLeft: 70, marginRight: 44, marginTop: 26, marginBottom: 42 } as const;
 
 /** Everybody in a row of their own, so that no colour is needed to tell them apart; the name stands over the row. */
 function names(plot: Plot, people: readonly string[]) {
@@ -57,6 +57,7 @@ function rowsOf(
       labelAnchor: 'center' as const,
     },
     fy: { domain: [...people], axis: null, padding: 0.28 },
+    r: { type: 'identity' as const },
   };
 }
 
@@ -92,7 +93,7 @@ export function rangesChart(
   plot: Plot,
   widthPx: number,
   points: readonly RangePoint[],
-  limits: { readonly mean: number; readonly upper: number; readonly words: string },
+  limits: { readonly mean: number; readonly upper: number },
   people: readonly string[],
   parts: readonly string[],
   unit: string,
@@ -106,24 +107,20 @@ export function rangesChart(
       plot.frame({ stroke: 'currentColor', strokeOpacity: 0.3 }),
       plot.ruleY([limits.mean], { stroke: 'currentColor' }),
       plot.ruleY([limits.upper], { stroke: 'currentColor', strokeDasharray: '6 4', strokeWidth: 1.5 }),
-      plot.text([limits.upper], {
-        y: (one: number) => one,
-        text: () => limits.words,
-        frameAnchor: 'right',
-        textAnchor: 'end',
-        dx: -4,
-        dy: -8,
-        fill: 'currentColor',
-        stroke: 'var(--plot-background)',
-        strokeWidth: 4,
-      }),
+      plot.text(
+        [
+          { at: limits.mean, words: 'mean' },
+          { at: limits.upper, words: 'limit' },
+        ],
+        { y: 'at', text: 'words', frameAnchor: 'right', textAnchor: 'start', dx: 5, fill: 'currentColor' },
+      ),
       plot.line(data, { x: 'part', y: 'range', fy: 'person', z: 'person', stroke: 'currentColor' }),
       plot.dot(data, {
         x: 'part',
         y: 'range',
         fy: 'person',
-        r: 4.5,
-        symbol: (one: RangePoint) => (one.range > limits.upper ? 'diamond2' : 'circle'),
+        r: (one: RangePoint) => (one.range > limits.upper ? 7 : 4),
+        symbol: (one: RangePoint) => (one.range > limits.upper ? 'diamond' : 'circle'),
         fill: 'currentColor',
       }),
       names(plot, people),
@@ -147,13 +144,13 @@ export function componentsChart(plot: Plot, widthPx: number, bars: readonly Comp
   const shared = { x: 'percent', y: 'way', fy: 'component' } as const;
   return plot.plot({
     ...MARGINS,
-    marginLeft: 128,
-    marginRight: 44,
+    marginLeft: 76,
+    marginRight: 54,
     width: widthPx,
     height: components.length * (24 * ways.length + 30) + MARGINS.marginBottom + MARGINS.marginTop,
     x: {
       domain: [0, 100],
-      label: 'Share of the study’s variation (standard deviations), %',
+      label: 'Share of the study’s variation, %',
       labelAnchor: 'center',
       labelArrow: 'none',
       grid: true,
@@ -181,6 +178,7 @@ export function componentsChart(plot: Plot, widthPx: number, bars: readonly Comp
         fy: (one: string) => one,
         text: (one: string) => one,
         frameAnchor: 'top-left',
+        dx: -68,
         dy: -14,
         fontWeight: 600,
         fill: 'currentColor',

@@ -5,7 +5,7 @@ import { isExpired } from '../../../lib/readings/index.ts';
 import { kinds, type StudyPlan, type StudyState } from '../../../lib/record/index.ts';
 import { studyGaps } from '../../../lib/review/agreement/index.ts';
 import { showLength } from '../../../lib/units/index.ts';
-import { usePeople } from '../../_client/people.ts';
+import { NAME_UNKNOWN, usePeople } from '../../_client/people.ts';
 import { useWholeStudy } from '../../_client/studies.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -65,7 +65,7 @@ function Facts({ study, plan }: StudyProps) {
           ? 'No tolerance to compare with.'
           : `Tolerance ${showLength(plan.tolerance.valueMm, units, 2)} wide.`}
       </p>
-      <p className={classes.facts}>{plan.people.map((id) => people.get(id) ?? id).join(', ')}</p>
+      <p className={classes.facts}>{plan.people.map((id) => people.get(id) ?? NAME_UNKNOWN).join(', ')}</p>
       {expired ? (
         <Caution>The calibration of the instrument did not cover the opening of this study.</Caution>
       ) : null}
@@ -85,7 +85,7 @@ function Progress({ study, plan }: StudyProps) {
         const open = gaps.filter((gap) => gap.person === person).length;
         return (
           <li key={person} className={list.row}>
-            <span className={list.main}>{people.get(person) ?? person}</span>
+            <span className={list.main}>{people.get(person) ?? NAME_UNKNOWN}</span>
             <span className={list.aside}>
               {each - open} of {each}
             </span>

@@ -98,9 +98,7 @@ export function Ranges({ figures: { plan, ranges }, names, scale }: FiguresProps
   );
   const draw = useCallback(
     (plot: Plot, widthPx: number) => {
-      const upper = scale.of(ranges.upperMm);
-      const words = `limit ${showNumber(upper, scale.decimals)}`;
-      const limits = { mean: scale.of(ranges.meanMm), upper, words };
+      const limits = { mean: scale.of(ranges.meanMm), upper: scale.of(ranges.upperMm) };
       return rangesChart(plot, widthPx, points, limits, names, labels, scale.unit);
     },
     [points, ranges, names, labels, scale],
@@ -121,9 +119,9 @@ export function Ranges({ figures: { plan, ranges }, names, scale }: FiguresProps
       }}
     >
       <p>
-        How far one person’s own readings of a part are apart; the solid line is the mean range. Chance alone
-        keeps ranges below the dashed limit (control chart constants, ISO 7870-2, from memory); a diamond is
-        beyond it.
+        How far one person’s own readings of a part are apart; the solid line is the mean range,{' '}
+        {showNumber(scale.of(ranges.meanMm), scale.decimals)} {scale.unit}. Chance alone keeps ranges below
+        the dashed limit (control chart constants, ISO 7870-2, from memory); a diamond is beyond it.
       </p>
     </Chart>
   );

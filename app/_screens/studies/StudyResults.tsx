@@ -10,7 +10,7 @@ import {
   studyResult,
 } from '../../../lib/review/agreement/index.ts';
 import { showNumber } from '../../../lib/units/index.ts';
-import { usePeople } from '../../_client/people.ts';
+import { NAME_UNKNOWN, usePeople } from '../../_client/people.ts';
 import { useUnits } from '../../_client/units.ts';
 import { type LengthScale, lengthScale } from '../../_plots/scale.ts';
 import { Card, Empty } from '../../_ui/kit.tsx';
@@ -25,7 +25,7 @@ export function StudyResults({ study, plan }: StudyProps) {
   const people = usePeople();
   const [units] = useUnits();
   const scale = useMemo(() => lengthScale(units), [units]);
-  const names = useMemo(() => plan.people.map((id) => people.get(id) ?? id), [plan, people]);
+  const names = useMemo(() => plan.people.map((id) => people.get(id) ?? NAME_UNKNOWN), [plan, people]);
   if (!result.ok) return <Missing gaps={result.error} plan={plan} study={study} names={names} />;
   return <Figures figures={result.value} names={names} scale={scale} />;
 }
