@@ -10,6 +10,16 @@ export {
   submittedParts,
 } from './conclude.ts';
 export { dangerOf } from './danger.ts';
+export {
+  ALL_PAIRS,
+  CallPair,
+  type PairFilter,
+  type PairGroup,
+  pairGroups,
+  pairsWithin,
+  ReadingPair,
+  ReadOnce,
+} from './pairs.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
 export {
   type InSecondNumbers,

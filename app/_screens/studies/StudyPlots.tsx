@@ -121,7 +121,8 @@ export function Ranges({ figures: { plan, ranges }, names, scale }: FiguresProps
       <p>
         How far one person’s own readings of a part are apart; the solid line is the mean range,{' '}
         {showNumber(scale.of(ranges.meanMm), scale.decimals)} {scale.unit}. Chance alone keeps ranges below
-        the dashed limit (control chart constants, ISO 7870-2, from memory); a diamond is beyond it.
+        the dashed limit, {showNumber(scale.of(ranges.upperMm), scale.decimals)} {scale.unit} (control chart
+        constants, ISO 7870-2, from memory); a diamond is beyond it.
       </p>
     </Chart>
   );

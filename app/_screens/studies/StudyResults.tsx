@@ -25,9 +25,17 @@ export function StudyResults({ study, plan }: StudyProps) {
   const people = usePeople();
   const [units] = useUnits();
   const scale = useMemo(() => lengthScale(units), [units]);
-  const names = useMemo(() => plan.people.map((id) => people.get(id) ?? NAME_UNKNOWN), [plan, people]);
+  const names = useMemo(
+    () => distinct(plan.people.map((id) => people.get(id) ?? NAME_UNKNOWN)),
+    [plan, people],
+  );
   if (!result.ok) return <Missing gaps={result.error} plan={plan} study={study} names={names} />;
   return <Figures figures={result.value} names={names} scale={scale} />;
+}
+
+/** Names by which people are told apart: a second one of the same name is numbered. */
+function distinct(names: readonly string[]): readonly string[] {
+  return names.map((name, i) => (names.indexOf(name) === i ? name : `${name} (${i + 1})`));
 }
 
 /** Gaps listed by person, so that each knows what to take; more than this per person are only counted. */
