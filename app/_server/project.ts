@@ -1,7 +1,8 @@
 import { bodyOf, foldInspection, isReadable, kinds } from '../../lib/record/index.ts';
-import { dangerOf, settledParts, standingOf, submittedParts } from '../../lib/review/index.ts';
+import { dangerOf, pairsOf, settledParts, standingOf, submittedParts } from '../../lib/review/index.ts';
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { Projector } from '../../lib/store/server/index.ts';
+import { rowsOfPairs } from './agreement.ts';
 
 /** Kinds whose body names the wheel that a subject belongs to. */
 const LINKING: readonly string[] = [kinds.inspectionOpened.kind, kinds.componentFitted.kind];
@@ -21,6 +22,7 @@ export const projectRecord: Projector = (subject, entries) => {
   const calls = new Map([...state.calls].map(([component, { value }]) => [component, value.call]));
   return {
     wheels: [...new Set([...wheels, state.wheel])],
+    pairs: rowsOfPairs(pairsOf(state)),
     inspection: {
       wheel: state.wheel,
       tag: tagOf(verdict),

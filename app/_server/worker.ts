@@ -11,6 +11,7 @@ const SHELL_PAGES = [
   '/site',
   '/tables',
   '/studies',
+  '/agreement',
   '/people',
 ] as const;
 

@@ -20,6 +20,12 @@ export {
   ReadingPair,
   ReadOnce,
 } from './pairs.ts';
+export {
+  type PairsOfInspection,
+  pairInRegister,
+  pairsOf,
+  ReadingPairFacts,
+} from './pairsOf.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
 export {
   type InSecondNumbers,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { accountOperations } from './accounts.ts';
+import { agreementOperations } from './agreement.ts';
 import type { Operation } from './operation.ts';
 import { operation } from './operation.ts';
 import { photoOperations } from './photos.ts';
@@ -10,6 +11,7 @@ export const operations = {
   ...accountOperations,
   ...recordOperations,
   ...photoOperations,
+  ...agreementOperations,
   describe: operation({
     id: 'describe',
     method: 'GET',

@@ -17,6 +17,7 @@ export {
   type Outcome,
   type ReadSubject,
 } from './entries.ts';
+export { type PairRow, type PairsQuery, readPairs } from './pairs.ts';
 export { checkPassword } from './passwords.ts';
 export {
   addFirstPerson,

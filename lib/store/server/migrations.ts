@@ -128,4 +128,17 @@ export const MIGRATIONS: readonly string[] = [
   ALTER TABLE upload_of_person RENAME TO upload;
   CREATE INDEX upload_by_person ON upload (person);
   `,
+  // Pairs of two people's readings and calls, of concluded inspections.
+  `
+  CREATE TABLE projection_pair (
+    site TEXT NOT NULL,
+    inspection TEXT NOT NULL,
+    nth INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    at TEXT NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (site, inspection, nth)
+  ) WITHOUT ROWID;
+  CREATE INDEX pair_by_site ON projection_pair (site, at DESC, inspection, nth);
+  `,
 ];

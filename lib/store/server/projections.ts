@@ -1,5 +1,6 @@
 import type { Entry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
+import { type PairRow, projectPairs } from './pairs.ts';
 import { readEntries, type Subject } from './rows.ts';
 import type { InspectionTableRow } from './tables.ts';
 
@@ -31,6 +32,8 @@ export interface InspectionLine extends InspectionSummary {
 export interface Projection {
   readonly inspection?: InspectionSummary;
   readonly wheels: readonly string[];
+  /** Pairs of two people's readings and calls of an inspection; none when left out. */
+  readonly pairs?: readonly PairRow[];
 }
 
 /** Pure function from a subject's entries, in order of arrival, to its projection. */
@@ -43,7 +46,7 @@ export function projectSubject(
   entries: readonly Entry[],
   project: Projector,
 ): void {
-  const { inspection, wheels } = project(subject, entries);
+  const { inspection, wheels, pairs } = project(subject, entries);
   store.run(
     store.build
       .deleteFrom('subject_link')
@@ -59,6 +62,7 @@ export function projectSubject(
     );
   }
   if (subject.type !== 'inspection') return;
+  projectPairs(store, subject, pairs ?? []);
   store.run(
     store.build
       .deleteFrom('projection_inspection')
@@ -118,6 +122,7 @@ export function rebuildProjections(store: Store, project: Projector): number {
   return store.transaction(() => {
     store.run(store.build.deleteFrom('subject_link'));
     store.run(store.build.deleteFrom('projection_inspection'));
+    store.run(store.build.deleteFrom('projection_pair'));
     const subjects = store.all(
       store.build
         .selectFrom('entry')

@@ -6,6 +6,7 @@ export interface Tables {
   subject_head: SubjectHeadRow;
   subject_link: SubjectLinkRow;
   projection_inspection: InspectionTableRow;
+  projection_pair: PairTableRow;
   site: SiteRow;
   membership: MembershipRow;
   photo: PhotoRow;
@@ -65,6 +66,17 @@ export interface InspectionTableRow {
   reviewer: string | null;
   concluded_at: string | null;
   entry_count: number;
+  body: string;
+}
+
+/** A pair of two people's readings or calls of a concluded inspection. */
+export interface PairTableRow {
+  site: string;
+  inspection: string;
+  /** Place among the pairs of the inspection, from 0. */
+  nth: number;
+  kind: string;
+  at: string;
   body: string;
 }
 
