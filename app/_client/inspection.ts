@@ -12,17 +12,24 @@ import {
   type Names,
   type WheelState,
 } from '../../lib/record/index.ts';
+import { secondEntries, secondState, Withheld } from '../../lib/review/index.ts';
 import { type Decision, decide, sizesNeeded, type Verdict } from '../../lib/rules/index.ts';
 import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
 import { knownMeasure, measureFar, sizeKnown } from './measuring.ts';
-import { bookNote, fetchInspection, keepBook, Refused } from './remote.ts';
+import { bookNote, keepBook, keepInspection, Refused, withheldNote } from './remote.ts';
 import { useStored } from './useStored.ts';
 import { useWorkplace, type Workplace } from './Workplace.tsx';
 
 /** An inspection with the wheel it is of, its parts and the verdict as it stands. */
 export interface InspectionView {
+  /** Whose measuring it is: the inspector's, or the second one of the reviewer who looks at it. */
+  readonly hand: 'first' | 'second';
+  /** What stands for entries that are kept from this person for now; null: nothing is. */
+  readonly withheld: Withheld | null;
+  /** Reads entries of this inspection as this hand sees them. */
+  fold(entries: readonly Entry[]): InspectionState;
   readonly entries: readonly Entry[];
   readonly state: InspectionState;
   readonly wheel: WheelState;
@@ -84,7 +91,7 @@ export function useFetched(fetch: () => Promise<void>): Fetched {
  * Whether every size that a verdict asks for has been taken. They are taken in the worker, so that the screen stays
  * awake; it shows what it showed before until they are there.
  */
-function useSized(state: InspectionState | null, wheel: WheelState | undefined): boolean {
+export function useSized(state: InspectionState | null, wheel: WheelState | undefined): boolean {
   const { register } = useWorkplace();
   const needed = useMemo(
     () => (state === null || wheel === undefined ? [] : sizesNeeded(state, wheel, register)),
@@ -105,19 +112,57 @@ function useSized(state: InspectionState | null, wheel: WheelState | undefined):
   return needed.every(({ scene, placed }) => knownMeasure(scene, placed) !== undefined);
 }
 
-/** The inspection of this id, from the device first and from the server when it can be had. */
-export function useInspection(id: string | null): Loaded<InspectionView> {
-  const { store, site, register } = useWorkplace();
-  const decideNow = useDecide();
+/** Entries of an inspection on the device, from the server when it can be had, and what is kept from this person. */
+function useEntries(id: string | null) {
+  const { store, site } = useWorkplace();
   const read = useCallback(
     () => (id === null ? Promise.resolve(NONE) : store.entriesOf('inspection', id)),
     [store, id],
   );
   const entries = useStored(store, read, NONE);
+  const readWithheld = useCallback(() => store.note(withheldNote(id ?? '')), [store, id]);
+  const note = useStored<unknown>(store, readWithheld, null);
+  const withheld = useMemo(
+    () =>
+      Withheld.nullable()
+        .catch(null)
+        .parse(note ?? null),
+    [note],
+  );
   const fetch = useCallback(async () => {
-    if (id !== null) await store.keep(await fetchInspection(site.id, id));
+    if (id !== null) await keepInspection(store, site.id, id);
   }, [store, site.id, id]);
-  const fetched = useFetched(fetch);
+  return { entries, withheld, fetch, fetched: useFetched(fetch) };
+}
+
+type Hand = Pick<InspectionView, 'hand' | 'fold'>;
+const FIRST: Hand = { hand: 'first', fold: foldInspection };
+
+/** The inspection of this id, from the device first and from the server when it can be had. */
+export function useInspection(id: string | null): Loaded<InspectionView> {
+  const { entries, withheld, fetched } = useEntries(id);
+  return useView(entries, withheld, fetched, FIRST);
+}
+
+/** The inspection as one's own second measurement has it so far, with the whole of it as far as one may see. */
+export function useSecond(id: string | null) {
+  const { me } = useWorkplace();
+  const { entries, withheld, fetch, fetched } = useEntries(id);
+  const person = me.person.id;
+  const hand = useMemo((): Hand => ({ hand: 'second', fold: (some) => secondState(some, person) }), [person]);
+  const own = useMemo(() => secondEntries(entries, person), [entries, person]);
+  const mine = useView(own, withheld, fetched, hand);
+  return { mine, entries, withheld, fetch };
+}
+
+function useView(
+  entries: Entry[],
+  withheld: Withheld | null,
+  fetched: Fetched,
+  { hand, fold }: Hand,
+): Loaded<InspectionView> {
+  const { register } = useWorkplace();
+  const decideNow = useDecide();
   const state = useMemo(() => (entries.length === 0 ? null : foldInspection(entries)), [entries]);
   const wheel = state === null || state.wheel === null ? undefined : register.wheels.get(state.wheel);
   const sized = useSized(state, wheel);
@@ -125,6 +170,9 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
     if (state === null || wheel === undefined || !sized) return null;
     const { verdict, without } = decideNow(state, wheel);
     return {
+      hand,
+      fold,
+      withheld,
       entries,
       state,
       wheel,
@@ -133,7 +181,7 @@ export function useInspection(id: string | null): Loaded<InspectionView> {
       verdict,
       without,
     };
-  }, [entries, state, wheel, sized, register, decideNow]);
+  }, [entries, withheld, state, wheel, sized, register, decideNow, hand, fold]);
   const before = useRef<InspectionView | null>(null);
   if (decided !== null) before.current = decided;
   return useMemo(() => {

@@ -1,5 +1,6 @@
 import { type Problem, problem } from '../../lib/base/index.ts';
 import { type Entry, foldStudy } from '../../lib/record/index.ts';
+import type { Withheld } from '../../lib/review/index.ts';
 import {
   type DevicePhoto,
   type DeviceStore,
@@ -176,13 +177,25 @@ export async function fetchPhotoFacts(site: string, sha256: string): Promise<Pho
   return { widthPx: Number(width), heightPx: Number(height), capturedAt: headers.get('Photo-Captured') };
 }
 
-/** Entries of one inspection. */
-export async function fetchInspection(site: string, id: string): Promise<Entry[]> {
-  const { entries } = await call<{ entries: Entry[] }>(
+/** Note under which a device remembers what is kept from this person of an inspection. */
+export function withheldNote(inspection: string): string {
+  return `withheld ${inspection}`;
+}
+
+/** Fetches an inspection to the device, with the word of what is kept from this person for now. */
+export async function keepInspection(store: DeviceStore, site: string, id: string): Promise<void> {
+  const { entries, withheld } = await call<{ entries: Entry[]; withheld: Withheld | null }>(
     'GET',
     `/api/v1/subjects/inspection/${id}/entries?site=${site}`,
   );
-  return plainEntries(entries);
+  await store.setNote(withheldNote(id), withheld);
+  await store.keep(plainEntries(entries));
+}
+
+/** Signs an entry with the password; what became of it. Throws `Unreachable` or `Refused`. */
+export async function signEntry(password: string, entry: Entry): Promise<SendOutcome> {
+  const { result } = await call<{ result: SendOutcome }>('POST', '/api/v1/signatures', { password, entry });
+  return result;
 }
 
 /**
@@ -210,7 +223,9 @@ export function bookNote(wheel: string): string {
 
 /** Fetches a wheel's book to the device, so that it is there without a connection. */
 export async function keepBook(store: DeviceStore, site: string, wheel: string): Promise<void> {
-  await store.keep(await fetchBook(site, wheel));
+  const { entries, withheld } = await fetchBook(site, wheel);
+  for (const [id, one] of withheld) await store.setNote(withheldNote(id), one);
+  await store.keep(entries);
   await store.setNote(bookNote(wheel), new Date().toISOString());
 }
 
@@ -230,15 +245,21 @@ export async function fetchBooks(store: DeviceStore, site: string, wheels: reado
 }
 
 /** Everything about one wheel: itself, its components, its inspections. */
-async function fetchBook(site: string, wheel: string): Promise<Entry[]> {
+async function fetchBook(site: string, wheel: string) {
   const book = await call<{
     entries: Entry[];
     components: readonly { entries: Entry[] }[];
-    inspections: readonly { entries: Entry[] }[];
+    inspections: readonly { id: string; entries: Entry[]; withheld: Withheld | null }[];
   }>('GET', `/api/v1/wheels/${wheel}/book?site=${site}`);
-  return plainEntries([
-    ...book.entries,
-    ...book.components.flatMap((one) => one.entries),
-    ...book.inspections.flatMap((one) => one.entries),
-  ]);
+  return {
+    entries: plainEntries([
+      ...book.entries,
+      ...book.components.flatMap((one) => one.entries),
+      ...book.inspections.flatMap((one) => one.entries),
+    ]),
+    // Of the oldest inspections of a long book nothing was sent, so nothing is known of them.
+    withheld: book.inspections
+      .filter(({ entries, withheld }) => entries.length > 0 || withheld !== null)
+      .map(({ id, withheld }) => [id, withheld] as const),
+  };
 }

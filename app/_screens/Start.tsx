@@ -3,7 +3,7 @@ import { type FormEvent, useCallback, useMemo, useState } from 'react';
 import { type Problem, parseTag, problem } from '../../lib/base/index.ts';
 import type { DeviceStore } from '../../lib/store/device/index.ts';
 import { entriesUnsettled, inspectionsIn, useFetched } from '../_client/inspection.ts';
-import { call, fetchInspection } from '../_client/remote.ts';
+import { call, keepInspection } from '../_client/remote.ts';
 import { useStored } from '../_client/useStored.ts';
 import { useWorkplace } from '../_client/Workplace.tsx';
 import { Frame } from '../_ui/Frame.tsx';
@@ -76,6 +76,13 @@ function FindWheel() {
   );
 }
 
+/** What waits for the inspector, in words. */
+const UNFINISHED: Readonly<Record<string, string>> = {
+  open: 'open',
+  'sent back': 'sent back to you',
+  asked: 'a question to you',
+};
+
 function Unfinished() {
   const { store, site, me, register } = useWorkplace();
   const read = useCallback(() => entriesUnsettled(store, site.id), [store, site.id]);
@@ -88,8 +95,7 @@ function Unfinished() {
   const open = useMemo(
     () =>
       inspectionsIn(entries).filter(
-        (one) =>
-          (one.status === 'open' || one.status === 'sent back') && one.inspectors.includes(me.person.id),
+        (one) => UNFINISHED[one.status] !== undefined && one.inspectors.includes(me.person.id),
       ),
     [entries, me.person.id],
   );
@@ -109,7 +115,7 @@ function Unfinished() {
                     {one.opened === null ? null : <When at={one.opened.at} />}, {one.reason}
                   </small>
                 </span>
-                <span className={list.aside}>{one.status === 'sent back' ? 'sent back to you' : 'open'}</span>
+                <span className={list.aside}>{UNFINISHED[one.status]}</span>
               </a>
             </li>
           );
@@ -121,7 +127,7 @@ function Unfinished() {
 
 /** What was begun on another device, or sent back, comes to this one too. */
 async function fetchUnfinished(store: DeviceStore, site: string, person: string): Promise<void> {
-  for (const status of ['open', 'sent back']) {
+  for (const status of ['open', 'sent back', 'asked']) {
     const { inspections } = await call<{
       inspections: readonly {
         readonly id: string;
@@ -129,7 +135,7 @@ async function fetchUnfinished(store: DeviceStore, site: string, person: string)
       }[];
     }>('GET', `/api/v1/queue?site=${site}&status=${encodeURIComponent(status)}&limit=200`);
     for (const { id, body } of inspections) {
-      if (body.inspectors?.includes(person) === true) await store.keep(await fetchInspection(site, id));
+      if (body.inspectors?.includes(person) === true) await keepInspection(store, site, id);
     }
   }
 }

@@ -1,3 +1,4 @@
+export { type Alike, alike, type MarkPair, pairMarks } from './alike.ts';
 export {
   type Aim,
   type Draft,

@@ -1,4 +1,15 @@
 export {
+  compareMarks,
+  compareParts,
+  compareReadings,
+  type MarkCompared,
+  type MarkSize,
+  type PartCompared,
+  type ReadingCompared,
+  type SizeOf,
+  type ToCompare,
+} from './compare.ts';
+export {
   type Conclusion,
   disagreementsOn,
   isMilder,
@@ -33,6 +44,7 @@ export {
   mayHandIn,
   mayMeasure,
   type StillOpen,
+  secondEntries,
   secondState,
   stillOpen,
 } from './second.ts';

@@ -32,12 +32,17 @@ function withoutReplaced(entries: readonly Entry[], own: readonly Entry[]): Entr
 }
 
 /**
- * The inspection as one reviewer has measured it so far: conditions and photos as they are, values, marks and calls of
- * the reviewer alone.
+ * The entries of an inspection as one reviewer has measured it so far: conditions and photos as they are, values, marks
+ * and calls of the reviewer alone, in the words of an inspector.
  */
-export function secondState(entries: readonly Entry[], reviewer: string): InspectionState {
+export function secondEntries(entries: readonly Entry[], reviewer: string): Entry[] {
   const own = ownEntries(entries, reviewer);
-  return foldInspection([...withoutReplaced(entries.filter(isShared), own), ...own]);
+  return [...withoutReplaced(entries.filter(isShared), own), ...own];
+}
+
+/** The state that `secondEntries` fold into. */
+export function secondState(entries: readonly Entry[], reviewer: string): InspectionState {
+  return foldInspection(secondEntries(entries, reviewer));
 }
 
 /** An inspection in the second person's numbers. */

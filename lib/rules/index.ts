@@ -1,5 +1,6 @@
 export { probabilityOlder } from './age.ts';
 export { atHandFor } from './atHand.ts';
+export { combine, groupsAt } from './combine.ts';
 export {
   type Consequence,
   type Consequences,

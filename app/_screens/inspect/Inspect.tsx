@@ -80,6 +80,12 @@ export function useGate(view: InspectionView) {
 export function useMayAdd(view: InspectionView): { may: boolean; why: string } {
   const { has } = useWorkplace();
   const { status } = view.state;
+  if (view.hand === 'second') {
+    // What was handed in stands: the review page then shows both measurements instead of this one.
+    return has('reviewer')
+      ? { may: true, why: '' }
+      : { may: false, why: 'You are not a reviewer at this site.' };
+  }
   if (!has('inspector')) return { may: false, why: 'You are not an inspector at this site.' };
   if (status === 'concluded')
     return { may: false, why: 'The review is concluded. Begin a new inspection of the wheel.' };

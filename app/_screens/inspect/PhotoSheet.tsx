@@ -8,11 +8,11 @@ import { parseDesignation } from '../../../lib/wheel/index.ts';
 import { PhotoCanvas } from '../../_canvas/PhotoCanvas.tsx';
 import { ToolBar } from '../../_canvas/ToolBar.tsx';
 import type { PhotoCanvasHandle } from '../../_canvas/types.ts';
+import { useWriting } from '../../_client/hand.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useUnits } from '../../_client/units.ts';
 import { openingAlong, pullToEdges } from '../../_client/vision.ts';
-import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
 import { CardNote, scaleOfCard } from './CardNote.tsx';
 import { useMayAdd } from './Inspect.tsx';
@@ -43,7 +43,7 @@ interface SheetProps {
 /** The sheet over the whole screen: the photo, its scale and surface, the marks and the tools. */
 export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, capturedAt }: SheetProps) {
   const place = usePlace();
-  const { write } = useWorkplace();
+  const write = useWriting(view);
   const { may } = useMayAdd(view);
   const handle = useRef<PhotoCanvasHandle>(null);
   const [tool, setTool] = useState<Tool>('look');
@@ -80,7 +80,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
   const pull: Pull = async (points, what) => pullToEdges(await bytes(), photo, points, what);
   const setScale = async (set: PhotoScale) => {
     const camera = cameraOf(looking, { widthPx, heightPx });
-    await write(kinds.scaleSet, view.state.id, { photo, scale: set, camera });
+    await write(kinds.scaleSet, { photo, scale: set, camera });
     setPanel(null);
   };
   const done = () => {
@@ -221,7 +221,7 @@ export function PhotoSheet({ view, photo, url, widthPx, heightPx, name, captured
             taken={takenAs(gauging, about)}
             onCancel={() => setPanel(null)}
             onSet={async (surface) => {
-              await write(kinds.surfaceSet, view.state.id, { photo, surface });
+              await write(kinds.surfaceSet, { photo, surface });
               setPanel(null);
             }}
           />

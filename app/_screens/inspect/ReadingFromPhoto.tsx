@@ -7,8 +7,8 @@ import { characteristics, readTyped } from '../../../lib/readings/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import type { RingState, Slot } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
+import { useWriting } from '../../_client/hand.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
-import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Field, ProblemNote } from '../../_ui/kit.tsx';
 import { useEffectOf } from './effect.ts';
 import classes from './photo.module.css';
@@ -31,7 +31,7 @@ export function ReadingFromPhoto({
   mark: Mark;
   measured: PhotoMeasure;
 }) {
-  const { write } = useWorkplace();
+  const write = useWriting(view);
   const offered = characteristics.filter(
     (one) => one.takenFrom === 'gauge' && (one.zones[slot.kind]?.includes(mark.zone) ?? false),
   );
@@ -82,7 +82,7 @@ export function ReadingFromPhoto({
   const enter = async () => {
     if (characteristic === undefined || body === null) return;
     if (read?.ok === false) return setWrong(read.error);
-    await write(kinds.readingEntered, view.state.id, { ...body, reading: newId() });
+    await write(kinds.readingEntered, { ...body, reading: newId() });
   };
   return (
     <div className={classes.panelRow}>

@@ -2,9 +2,9 @@ import { useEffect, useRef, useState } from 'react';
 import { errorText, type Problem, problem } from '../../../lib/base/index.ts';
 import { linesOf, type Mark } from '../../../lib/marks/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
+import { useWriting } from '../../_client/hand.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { lookNear } from '../../_client/vision.ts';
-import { useWorkplace } from '../../_client/Workplace.tsx';
 
 /**
  * Takes how the photo shows each mark as it is drawn now, in the worker, and keeps it in the record, so that a size is
@@ -16,7 +16,7 @@ export function useLooksAtMarks(
   bytes: () => Promise<Blob>,
   may: boolean,
 ): ReadonlyMap<string, Problem> {
-  const { write } = useWorkplace();
+  const write = useWriting(view);
   const [failed, setFailed] = useState<ReadonlyMap<string, Problem>>(new Map());
   /** Shapes that were looked at, or are being looked at, by mark. */
   const asked = useRef(new Map<string, Mark['shape']>());
@@ -31,7 +31,7 @@ export function useLooksAtMarks(
       if (!near.ok) setFailed((before) => new Map(before).set(mark, near.error));
       // Moved meanwhile: it is looked at again as it is now.
       else if (newest.current.marks.get(mark)?.value.shape === shape)
-        await write(kinds.markLookedAt, newest.current.id, { mark, near: near.value });
+        await write(kinds.markLookedAt, { mark, near: near.value });
     };
     for (const { value } of view.state.marks.values()) {
       const { mark, shape } = value;

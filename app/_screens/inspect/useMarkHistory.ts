@@ -12,13 +12,15 @@ import {
   type Turned,
   undo,
 } from '../../../lib/marks/index.ts';
-import { foldInspection, kinds } from '../../../lib/record/index.ts';
+import { kinds } from '../../../lib/record/index.ts';
+import { useWriting } from '../../_client/hand.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 
 /** Changes of the marks on one photo as entries, with undo and redo by further entries. */
 export function useMarkHistory(view: InspectionView, photo: string, onProblem: (problem: Problem) => void) {
-  const { write, store } = useWorkplace();
+  const { store } = useWorkplace();
+  const write = useWriting(view);
   const [history, setHistory] = useState<History>(NO_HISTORY);
   const latest = useRef(history);
   const queue = useRef<Promise<void>>(Promise.resolve());
@@ -31,7 +33,7 @@ export function useMarkHistory(view: InspectionView, photo: string, onProblem: (
     step: (marks: ReadonlyMap<string, Mark>, history: History) => Result<Turned, Problem>,
   ): Promise<void> => {
     queue.current = queue.current.then(async () => {
-      const marks = await marksNow(store, view.state.id, photo);
+      const marks = await marksNow(store, view, photo);
       const turned = step(marks, latest.current);
       if (!turned.ok) {
         if (turned.error.code === 'changed-since') keep(forgetMark(latest.current, turned.error.value));
@@ -39,14 +41,8 @@ export function useMarkHistory(view: InspectionView, photo: string, onProblem: (
         return;
       }
       const { append } = turned.value;
-      if (append.kind === 'withdrawn')
-        await write(kinds.markWithdrawn, view.state.id, { mark: append.mark, reason: '' });
-      else
-        await write(
-          append.kind === 'drawn' ? kinds.markDrawn : kinds.markRedrawn,
-          view.state.id,
-          append.mark,
-        );
+      if (append.kind === 'withdrawn') await write(kinds.markWithdrawn, { mark: append.mark, reason: '' });
+      else await write(append.kind === 'drawn' ? kinds.markDrawn : kinds.markRedrawn, append.mark);
       keep(turned.value.history);
     });
     return queue.current;
@@ -62,10 +58,10 @@ export function useMarkHistory(view: InspectionView, photo: string, onProblem: (
 
 async function marksNow(
   store: ReturnType<typeof useWorkplace>['store'],
-  inspection: string,
+  { state: { id }, fold }: InspectionView,
   photo: string,
 ): Promise<ReadonlyMap<string, Mark>> {
-  const state = foldInspection(await store.entriesOf('inspection', inspection));
+  const state = fold(await store.entriesOf('inspection', id));
   return new Map(
     [...state.marks].filter(([, { value }]) => value.photo === photo).map(([id, { value }]) => [id, value]),
   );
