@@ -43,6 +43,9 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Waiting for review']] as [string, string][]) : []),
     ['/tables', 'Tolerance tables'],
     ['/studies', 'Gauge studies'],
+    ...(has('reviewer') || has('lead')
+      ? ([['/agreement', 'Agreement between people']] as [string, string][])
+      : []),
     ['/card', 'Scale card'],
     ['/outbox', 'Not sent yet'],
     ...(has('lead') ? ([['/site', 'Site, wheels, instruments']] as [string, string][]) : []),
