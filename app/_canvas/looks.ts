@@ -30,6 +30,9 @@ const DEFECT_LOOKS: Readonly<Record<DefectKind, Look>> = {
 };
 const PLAIN_LOOK: Look = { colour: '#ffffff', widthCss: 2, dash: [], fill: null };
 
+/** Marks of the other person of a comparison. */
+export const OTHER_HAND_LOOK: Look = { colour: '#ffffff', widthCss: 2.5, dash: [2, 7], fill: null };
+
 /** The look of a mark by what it says is there; null: a measure or a pointer. */
 export function lookOf(defect: DefectKind | null): Look {
   return defect === null ? PLAIN_LOOK : DEFECT_LOOKS[defect];

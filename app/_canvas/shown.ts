@@ -1,5 +1,5 @@
 import { markWord } from '../../lib/marks/index.ts';
-import { type Look, lookOf } from './looks.ts';
+import { type Look, lookOf, OTHER_HAND_LOOK } from './looks.ts';
 import type { Told } from './told.ts';
 import type { PhotoCanvasProps, PhotoMark } from './types.ts';
 
@@ -13,7 +13,7 @@ export interface ShownMark extends PhotoMark {
 export function shownMarks({ marks, labelFor }: PhotoCanvasProps, told: Told): ShownMark[] {
   return told.applied(marks).map((mark) => ({
     ...mark,
-    look: lookOf(mark.defect),
+    look: mark.otherHand === true ? OTHER_HAND_LOOK : lookOf(mark.defect),
     label: `${mark.suggested ? '? ' : ''}${labelFor ? labelFor(mark) : markWord(mark)}`,
   }));
 }

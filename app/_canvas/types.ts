@@ -9,6 +9,8 @@ export interface PhotoMark {
   readonly defect: DefectKind | null;
   /** Proposed by a model and not yet taken over by a person: drawn so that it cannot be mistaken for a mark. */
   readonly suggested?: boolean;
+  /** Drawn by the other person of a comparison: white and dotted, whatever it says. */
+  readonly otherHand?: boolean;
 }
 
 /** Points that set the scale: two ends of a known length, four corners of a rectangle or the ends of two lengths; empty at first. */

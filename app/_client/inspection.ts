@@ -56,6 +56,7 @@ export function useDecide(): (state: InspectionState, wheel: WheelState) => Deci
 }
 
 const NONE: Entry[] = [];
+const NO_NOTES: unknown[] = [];
 
 /** How a fetch went. */
 export interface Fetched {
@@ -201,6 +202,8 @@ export function useBook(wheel: string | null): {
   /** When the whole book was last fetched to this device, ISO 8601; null: never. */
   asOf: string | null;
   reached: boolean;
+  /** By inspection: what is kept from this person for now. */
+  withheld: ReadonlyMap<string, Withheld>;
 } {
   const { store, site } = useWorkplace();
   const read = useCallback(() => entriesOfBook(store, site.id, wheel), [store, site.id, wheel]);
@@ -212,7 +215,22 @@ export function useBook(wheel: string | null): {
   const readAsOf = useCallback(() => store.note(bookNote(wheel ?? '')), [store, wheel]);
   const asOf = useStored<unknown>(store, readAsOf, null);
   const inspections = useMemo(() => inspectionsIn(entries), [entries]);
-  return { inspections, fetched: over, asOf: typeof asOf === 'string' ? asOf : null, reached };
+  const readNotes = useCallback(
+    () => Promise.all(inspections.map(({ id }) => store.note(withheldNote(id)))),
+    [store, inspections],
+  );
+  const notes = useStored<unknown[]>(store, readNotes, NO_NOTES);
+  const withheld = useMemo(
+    () =>
+      new Map(
+        inspections.flatMap(({ id }, i) => {
+          const read = Withheld.safeParse(notes[i]);
+          return read.success ? [[id, read.data] as const] : [];
+        }),
+      ),
+    [inspections, notes],
+  );
+  return { inspections, fetched: over, asOf: typeof asOf === 'string' ? asOf : null, reached, withheld };
 }
 
 /** Entries of the inspections of one wheel that are on the device. */

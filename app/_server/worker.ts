@@ -7,6 +7,7 @@ const SHELL_PAGES = [
   '/card',
   '/queue',
   '/review',
+  '/audit',
   '/sign-in',
   '/site',
   '/tables',

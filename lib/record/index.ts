@@ -1,4 +1,5 @@
 export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
+export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
 export {
   type GateAnswer,
@@ -51,4 +52,5 @@ export {
 } from './reviewing.ts';
 export { foldStudy, isPlanned, type StudyState, studyCell, studyHiddenFrom } from './study.ts';
 export { nextTurn, type StudyTurn, studyOrder } from './studyOrder.ts';
+export { type TrailLine, trailOf } from './trail.ts';
 export type { Written } from './written.ts';

@@ -7,6 +7,8 @@ import { readyEyes } from '../../_client/vision.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import { KeptFromYou } from '../KeptFromYou.tsx';
+import { LookEarly } from '../review/measure/LookEarly.tsx';
 import { AssemblyScreen } from './AssemblyScreen.tsx';
 import { GateScreen } from './GateScreen.tsx';
 import { PartScreen } from './PartScreen.tsx';
@@ -50,7 +52,14 @@ function Body() {
         </Card>
       );
     case 'ready':
-      return <Screen view={loaded.value} />;
+      return loaded.value.withheld?.why === 'measure first' ? (
+        <>
+          <KeptFromYou inspection={loaded.value.state.id} withheld={loaded.value.withheld} />
+          <LookEarly inspection={loaded.value.state.id} />
+        </>
+      ) : (
+        <Screen view={loaded.value} />
+      );
   }
 }
 

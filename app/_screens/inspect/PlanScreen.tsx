@@ -8,6 +8,7 @@ import { Button, Card, Caution, ProblemNote, Verdict, When } from '../../_ui/kit
 import list from '../../_ui/list.module.css';
 import { useGate, useMayAdd } from './Inspect.tsx';
 import classes from './inspect.module.css';
+import { QuestionsCard } from './QuestionsCard.tsx';
 import { zoneStates } from './zoneStates.ts';
 
 /** The whole wheel: its section with the state of every zone, its parts with their verdicts so far, the ways on. */
@@ -28,6 +29,7 @@ export function PlanScreen({ view }: { view: InspectionView }) {
       {state.status === 'sent back' && state.conclusion !== null ? (
         <Caution kind="note">Sent back by the reviewer: {state.conclusion.value.reason}</Caution>
       ) : null}
+      {may ? <QuestionsCard view={view} /> : null}
       {view.without.length === 0 ? null : (
         <ProblemNote
           problem={{

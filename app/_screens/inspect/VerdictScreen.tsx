@@ -159,13 +159,15 @@ function Submit({ view }: { view: InspectionView }) {
     setBusy(false);
   };
   if (!may) return <Caution kind="note">{why}</Caution>;
-  if (state.status === 'submitted' && state.late.length === 0) {
+  if ((state.status === 'submitted' || state.status === 'asked') && state.late.length === 0) {
     return (
       <Card title="Submitted">
         <p>
           Signed <When at={state.submission?.at ?? ''} />.{' '}
           {connection === 'connected'
-            ? 'The reviewer has it.'
+            ? state.status === 'asked'
+              ? 'The reviewer asks something: see the questions above all parts.'
+              : 'The reviewer has it.'
             : 'It goes to the reviewer as soon as there is a connection.'}{' '}
           Whatever you add now has to be submitted again.
         </p>

@@ -1,9 +1,9 @@
 'use client';
-import { type InspectionState, lineOf, type WheelState } from '../../../lib/record/index.ts';
-import { settledParts, submittedParts } from '../../../lib/review/index.ts';
+import type { InspectionState, WheelState } from '../../../lib/record/index.ts';
+import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
 import type { Verdict as VerdictData } from '../../../lib/rules/index.ts';
 import { constructionOf } from '../../../lib/wheel/index.ts';
-import { namesOf, useInspection } from '../../_client/inspection.ts';
+import { useInspection } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -13,9 +13,18 @@ import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import classes from '../inspect/inspect.module.css';
 import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
+import { KeptFromYou } from '../KeptFromYou.tsx';
 
 /** One page of the wheel's book: an inspection as it was taken, submitted and reviewed. */
-export function InspectionPage({ inspection, wheel }: { inspection: InspectionState; wheel: WheelState }) {
+export function InspectionPage({
+  inspection,
+  wheel,
+  withheld,
+}: {
+  inspection: InspectionState;
+  wheel: WheelState;
+  withheld: Withheld | null;
+}) {
   const place = usePlace();
   const people = usePeople();
   const name = (id: string | undefined) => (id === undefined ? 'nobody' : (people.get(id) ?? 'someone'));
@@ -29,6 +38,7 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
   return (
     <>
       <Button onClick={() => place.go({ inspection: null })}>The wheel’s book</Button>
+      {withheld === null ? null : <KeptFromYou inspection={inspection.id} withheld={withheld} />}
       {demonstration ? (
         <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
       ) : null}
@@ -70,7 +80,9 @@ export function InspectionPage({ inspection, wheel }: { inspection: InspectionSt
         onPhoto={(photo) => place.go({ photo })}
       />
       <PhotoGrid inspection={inspection} />
-      <Trail id={inspection.id} />
+      <p>
+        <a href={`/audit?id=${inspection.id}`}>Everything that was done to this inspection</a>
+      </p>
     </>
   );
 }
@@ -148,31 +160,6 @@ function PhotoGrid({ inspection }: { inspection: InspectionState }) {
           </li>
         ))}
       </ul>
-    </Card>
-  );
-}
-
-/** Everything anyone did, in plain lines. */
-function Trail({ id }: { id: string }) {
-  const workplace = useWorkplace();
-  const people = usePeople();
-  const loaded = useInspection(id);
-  if (loaded.state !== 'ready') return null;
-  const names = namesOf(workplace, people);
-  return (
-    <Card title="Everything that was done">
-      <details>
-        <summary>{loaded.value.entries.length} entries</summary>
-        <ol className={classes.trail}>
-          {[...loaded.value.entries]
-            .sort((a, b) => (a.at < b.at ? -1 : 1))
-            .map((entry) => (
-              <li key={entry.id}>
-                <When at={entry.at} />, {names.person(entry.author)}: {lineOf(entry, names)}
-              </li>
-            ))}
-        </ol>
-      </details>
     </Card>
   );
 }

@@ -7,7 +7,7 @@ import {
   kinds,
   type WheelState,
 } from '../../../lib/record/index.ts';
-import { settledParts, submittedParts } from '../../../lib/review/index.ts';
+import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
 import { type Construction, constructionOf, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import { useBook, useInspection } from '../../_client/inspection.ts';
@@ -36,7 +36,7 @@ function Body() {
   const { register } = useWorkplace();
   const id = place.get('id');
   const wheel = id === null ? undefined : register.wheels.get(id);
-  const { inspections, fetched, asOf, reached } = useBook(id);
+  const { inspections, fetched, asOf, reached, withheld } = useBook(id);
   const known = reached || asOf !== null;
   if (wheel === undefined) {
     return fetched ? (
@@ -49,7 +49,10 @@ function Body() {
   }
   const opened = place.get('inspection');
   const inspection = inspections.find((one) => one.id === opened);
-  if (inspection !== undefined) return <InspectionPage inspection={inspection} wheel={wheel} />;
+  if (inspection !== undefined)
+    return (
+      <InspectionPage inspection={inspection} wheel={wheel} withheld={withheld.get(inspection.id) ?? null} />
+    );
   return (
     <>
       <Head wheel={wheel} />
@@ -73,7 +76,7 @@ function Body() {
         inspections={inspections}
         known={known}
       />
-      <Inspections inspections={inspections} fetched={fetched} known={known} />
+      <Inspections withheld={withheld} inspections={inspections} fetched={fetched} known={known} />
     </>
   );
 }
@@ -232,14 +235,24 @@ function resultsOf(inspection: InspectionState): Call[] {
   return settled ?? submittedParts(inspection).map((part) => part.result);
 }
 
+function statusWords(status: string): string {
+  return Object.entries(STATUS_WORDS).find(([one]) => one === status)?.[1] ?? status;
+}
+
+function isKept(withheld: ReadonlyMap<string, Withheld>, inspection: string): boolean {
+  return withheld.get(inspection)?.why === 'measure first';
+}
+
 function Inspections({
   inspections,
   fetched,
   known,
+  withheld,
 }: {
   inspections: readonly InspectionState[];
   fetched: boolean;
   known: boolean;
+  withheld: ReadonlyMap<string, Withheld>;
 }) {
   const place = usePlace();
   const people = usePeople();
@@ -264,12 +277,18 @@ function Inspections({
                 </b>{' '}
                 {one.reason}
                 <small>
-                  {people.get(one.opened?.author ?? '') ?? 'someone'}; {one.photos.size} photos,{' '}
-                  {one.marks.size} marks, {one.readings.size} readings
+                  {people.get(one.opened?.author ?? '') ?? 'someone'}; {one.photos.size} photos
+                  {isKept(withheld, one.id)
+                    ? '; its figures are kept from you until you have measured'
+                    : `, ${one.marks.size} marks, ${one.readings.size} readings`}
                 </small>
               </span>
               <span className={classes.results}>
-                <span className={list.aside}>{STATUS_WORDS[one.status]}</span>
+                <span className={list.aside}>
+                  {isKept(withheld, one.id)
+                    ? statusWords(withheld.get(one.id)?.status ?? one.status)
+                    : STATUS_WORDS[one.status]}
+                </span>
                 <VerdictCounts results={resultsOf(one)} />
               </span>
             </button>

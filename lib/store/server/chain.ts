@@ -1,21 +1,14 @@
-import type { SubjectType } from '../../record/index.ts';
+import { type BrokenLink, brokenLinks, chainHash, type SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
-import { chainHash, FIRST_HASH } from './entries.ts';
 import { entryOf, type Subject, subjectRows } from './rows.ts';
 import type { EntryRow } from './tables.ts';
 
 type Row = Omit<EntryRow, 'seq'> & { readonly seq: number };
 
 /** One break in the record. */
-export interface ChainFault {
+export interface ChainFault extends BrokenLink {
   /** Absent when a missing place in the log can no longer be told to belong to a subject. */
   readonly subject?: Subject;
-  /** `changed`: content does not fit its hash; `missing`: entries are gone; `reordered`: not in order of arrival. */
-  readonly fault: 'changed' | 'missing' | 'reordered';
-  /** Place in the log at which it shows. */
-  readonly seq: number;
-  /** Id of the entry at which it shows, when there is one. */
-  readonly entry?: string;
 }
 
 /** What `verifyChains` found. */
@@ -70,25 +63,17 @@ function subjectFaults(
   rows: readonly Row[],
   head: { readonly entry_count: number; readonly hash: string },
 ): ChainFault[] {
-  const faults: ChainFault[] = [];
-  const hashes = new Set(rows.map((row) => row.hash));
-  let previous = FIRST_HASH;
-  for (const row of rows) {
-    const at = { subject, seq: row.seq, entry: row.id };
-    if (row.previous_hash !== previous) {
-      const elsewhere = row.previous_hash === FIRST_HASH || hashes.has(row.previous_hash);
-      faults.push({ ...at, fault: elsewhere ? 'reordered' : 'missing' });
-    }
-    if (recomputed(row) !== row.hash) faults.push({ ...at, fault: 'changed' });
-    previous = row.hash;
-  }
-  const last = rows.at(-1);
-  if (rows.length < head.entry_count && !faults.some((found) => found.fault === 'missing')) {
-    faults.push({ subject, fault: 'missing', seq: last?.seq ?? 0 });
-  } else if (previous !== head.hash && faults.length === 0) {
-    faults.push({ subject, fault: 'changed', seq: last?.seq ?? 0 });
-  }
-  return faults;
+  const links = rows.map((row) => ({
+    seq: row.seq,
+    id: row.id,
+    previousHash: row.previous_hash,
+    hash: row.hash,
+    recomputed: recomputed(row),
+  }));
+  return brokenLinks(links, { entries: head.entry_count, hash: head.hash }).map((fault) => ({
+    subject,
+    ...fault,
+  }));
 }
 
 function recomputed(row: Row): string | undefined {

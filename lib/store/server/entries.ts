@@ -1,13 +1,10 @@
-import { assert, canonicalJson, type Problem, problem, type Result, sha256Hex } from '../../base/index.ts';
-import type { Entry, SubjectType } from '../../record/index.ts';
+import { assert, canonicalJson, type Problem, problem, type Result } from '../../base/index.ts';
+import { chainHash, type Entry, FIRST_HASH, type SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
 import { type Projector, projectSubject } from './projections.ts';
 import { entryOf, readEntries, type Subject } from './rows.ts';
 import type { EntryRow } from './tables.ts';
 import { troubleOf } from './trouble.ts';
-
-/** The hash before the first entry of a subject. */
-export const FIRST_HASH = '0'.repeat(64);
 
 /** Entries of another subject of the same site, in order of arrival, with those of the batch so far. */
 export type ReadSubject = (type: SubjectType, id: string) => readonly Entry[];
@@ -38,11 +35,6 @@ export interface AppendOptions {
   readonly stored?: (entry: Entry, subject: readonly Entry[]) => void;
   /** Told why an entry was refused with `entry-trouble`. */
   readonly log?: (entry: Entry, error: unknown) => void;
-}
-
-/** `hash` of an entry in its chain: SHA-256 over the hash before it, its time of arrival and its canonical JSON. */
-export function chainHash(previousHash: string, receivedAt: string, entry: Entry): string {
-  return sha256Hex(`${previousHash}\n${receivedAt}\n${canonicalJson(entry)}`);
 }
 
 /**

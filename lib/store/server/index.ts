@@ -12,8 +12,6 @@ export {
   type Accept,
   type AppendOptions,
   append,
-  chainHash,
-  FIRST_HASH,
   type Outcome,
   type ReadSubject,
 } from './entries.ts';

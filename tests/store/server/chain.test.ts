@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { canonicalJson, sha256Hex } from '../../../lib/base/index.ts';
-import { chainHash, FIRST_HASH, type Store, verifyChains } from '../../../lib/store/server/index.ts';
+import { chainHash, FIRST_HASH } from '../../../lib/record/index.ts';
+import { type Store, verifyChains } from '../../../lib/store/server/index.ts';
 import { appendAll, inspectionId, makeEntry, RECEIVED_AT, SITE, temporaryStore } from './support.ts';
 
 const SUBJECT = { site: SITE, type: 'inspection', id: inspectionId(1) } as const;

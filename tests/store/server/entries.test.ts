@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { canonicalJson, fail, problem, sha256Hex } from '../../../lib/base/index.ts';
-import {
-  append,
-  FIRST_HASH,
-  readLog,
-  readSubject,
-  rebuildProjections,
-} from '../../../lib/store/server/index.ts';
+import { FIRST_HASH } from '../../../lib/record/index.ts';
+import { append, readLog, readSubject, rebuildProjections } from '../../../lib/store/server/index.ts';
 import {
   appendAll,
   inspectionId,
