@@ -2,8 +2,9 @@
 import type * as PlotModule from '@observablehq/plot';
 import { type ReactNode, useEffect, useState } from 'react';
 import { useWidth } from '../_drawings/useWidth.ts';
-import { DataTable, type TableData } from './DataTable.tsx';
+import { DataTable } from './DataTable.tsx';
 import classes from './plots.module.css';
+import type { TableData } from './table.ts';
 
 /** The plotting library, loaded when a chart is first shown. */
 export type Plot = typeof PlotModule;
@@ -18,7 +19,9 @@ function plotLibrary(): Promise<Plot> {
   return loading;
 }
 
+/** Width until it is known, and the widest: wider ones would be scaled down, with their words, on A4. */
 const WIDTH_PX = 640;
+const WIDTH_PX_MAX = 760;
 
 /**
  * A figure: its title, a sentence that says what it shows, the drawing, and the table it is drawn from. `draw` gives the
@@ -42,7 +45,7 @@ export function Chart({
     plotLibrary().then(
       (plot) => {
         if (gone) return;
-        const drawing = draw(plot, widthPx);
+        const drawing = draw(plot, Math.min(widthPx, WIDTH_PX_MAX));
         drawing.setAttribute('role', 'img');
         drawing.setAttribute('aria-label', `${title}; the figures are in the table below`);
         ref.current?.replaceChildren(drawing);

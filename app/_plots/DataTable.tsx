@@ -1,39 +1,14 @@
 'use client';
-import Papa from 'papaparse';
 import { showNumber } from '../../lib/units/index.ts';
 import { saveFile } from '../_client/saveFile.ts';
 import { Button } from '../_ui/kit.tsx';
 import classes from './plots.module.css';
-
-/** A column of a table of figures; numbers are shown with `decimals` and saved in full. */
-export interface Column {
-  readonly label: string;
-  readonly decimals?: number;
-}
-
-export type Cell = string | number | null;
-
-/** Figures of a table, and the name of the file they are saved to. */
-export interface TableData {
-  readonly caption: string;
-  readonly columns: readonly Column[];
-  readonly rows: readonly (readonly Cell[])[];
-  /** Without ending. */
-  readonly file: string;
-}
+import { type Cell, type Column, csvOf, type TableData } from './table.ts';
 
 /** What a cell shows; a figure that there is none of is a dash. */
 function shownCell(cell: Cell, column: Column | undefined): string {
   if (cell === null) return '–';
   return typeof cell === 'number' ? showNumber(cell, column?.decimals ?? 0) : cell;
-}
-
-/** The table as CSV with a heading line; text that a spreadsheet would take for a formula is made plain. */
-export function csvOf({ columns, rows }: Pick<TableData, 'columns' | 'rows'>): string {
-  return Papa.unparse(
-    { fields: columns.map((one) => one.label), data: rows.map((row) => [...row]) },
-    { newline: '\r\n', escapeFormulae: true },
-  );
 }
 
 /** A table of figures, which can be saved. A long one scrolls on screen and is whole on paper. */

@@ -1,5 +1,7 @@
 'use client';
-import { DataTable } from '../../_plots/DataTable.tsx';
+import { saveFile } from '../../_client/saveFile.ts';
+import { csvOf } from '../../_plots/table.ts';
+import { Button } from '../../_ui/kit.tsx';
 import classes from './agreement.module.css';
 
 /** A figure of agreement, with what it says and where its method is from. */
@@ -12,24 +14,33 @@ export interface Figure {
   readonly source: string;
 }
 
-/** Figures as a table, each with its sentence; the sources stand below. */
+/** Figures each with its interval and its sentence; the sources stand below. */
 export function FigureList({ figures, file }: { figures: readonly Figure[]; file: string }) {
   const sources = [...new Set(figures.map((one) => one.source))];
+  const save = () => {
+    const columns = ['Figure', 'Value', '95 % interval', 'What it says', 'Source'].map((label) => ({
+      label,
+    }));
+    const rows = figures.map((one) => [one.name, one.value, one.interval, one.says, one.source]);
+    saveFile(`${file}.csv`, 'text/csv', csvOf({ columns, rows }));
+  };
   return (
     <>
-      <DataTable
-        data={{
-          caption: 'Figures with their 95 % confidence intervals',
-          columns: [
-            { label: 'Figure' },
-            { label: 'Value' },
-            { label: '95 % interval' },
-            { label: 'What it says' },
-          ],
-          rows: figures.map((one) => [one.name, one.value, one.interval, one.says]),
-          file,
-        }}
-      />
+      <dl className={classes.figures}>
+        {figures.map((one) => (
+          <div key={one.name}>
+            <dt>{one.name}</dt>
+            <dd>
+              <b>{one.value}</b>
+              {one.interval === '' ? null : <span>95 % interval {one.interval}</span>}
+              <p>{one.says}</p>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <Button className={classes.noPrint} onClick={save}>
+        Save as CSV
+      </Button>
       <p className={classes.source}>Methods: {sources.join('; ')}.</p>
     </>
   );

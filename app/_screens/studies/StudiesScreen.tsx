@@ -30,7 +30,7 @@ function Body() {
   }
   return (
     <div className={classes.page}>
-      <p>
+      <p className={classes.noPrint}>
         <Button onClick={() => place.go({ id: null })}>All studies</Button>
       </p>
       <One key={id} id={id} />

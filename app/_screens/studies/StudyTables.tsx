@@ -5,8 +5,9 @@ import {
   type StudyFigures,
   studyComponents,
 } from '../../../lib/review/agreement/index.ts';
-import { DataTable, type TableData } from '../../_plots/DataTable.tsx';
+import { DataTable } from '../../_plots/DataTable.tsx';
 import type { LengthScale } from '../../_plots/scale.ts';
+import type { TableData } from '../../_plots/table.ts';
 import { Empty } from '../../_ui/kit.tsx';
 import classes from './studies.module.css';
 

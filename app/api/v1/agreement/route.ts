@@ -13,8 +13,8 @@ export const GET = defineRoute(operations.readAgreement, ({ context, person, que
       403,
       problem(
         'agreement-role',
-        'site',
-        query.site,
+        '',
+        '',
         'How well people agree is for leads and reviewers of the site',
         'Ask the lead of the site.',
       ),
