@@ -1,7 +1,7 @@
 'use client';
 import { useCallback, useMemo } from 'react';
 import { type Entry, foldStudy, type StudyState } from '../../lib/record/index.ts';
-import type { DeviceStore } from '../../lib/store/device/index.ts';
+import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Fetched, useFetched } from './inspection.ts';
 import { keepStudy, wholeStudyNote } from './remote.ts';
 import { useStored } from './useStored.ts';
@@ -33,10 +33,18 @@ export function useStudies(): readonly StudyState[] {
   }, [entries]);
 }
 
-/** Fetches one study, for what was held back while it was open; and whether this device has all of it. */
-export function useWholeStudy(id: string): Fetched & { readonly whole: boolean } {
-  const { store, site } = useWorkplace();
-  const fetch = useCallback(() => keepStudy(store, site.id, id), [store, site.id, id]);
+/**
+ * Fetches one study, for what was held back while it was open; and whether this device has all of it. It is fetched again
+ * when it is closed, when what waited here is sent and when the connection is back.
+ */
+export function useWholeStudy({ id, closed }: StudyState): Fetched & { readonly whole: boolean } {
+  const { store, site, connection, waiting } = useWorkplace();
+  const [isClosed, isSent] = [closed !== null, waiting === 0];
+  const fetch = useCallback(async () => {
+    if (connection !== 'connected') throw new Unreachable('No connection to the server');
+    // A closing that is not sent yet opens nothing at the server.
+    if (!isClosed || isSent) await keepStudy(store, site.id, id);
+  }, [store, site.id, id, connection, isClosed, isSent]);
   const fetched = useFetched(fetch);
   const read = useCallback(() => store.note(wholeStudyNote(id)), [store, id]);
   const whole = useStored<unknown>(store, read, false);

@@ -46,6 +46,8 @@ export function Chart({
       (plot) => {
         if (gone) return;
         const drawing = draw(plot, Math.min(widthPx, WIDTH_PX_MAX));
+        // It is one picture: its pieces have no names of their own.
+        for (const piece of drawing.querySelectorAll('[aria-label]')) piece.removeAttribute('aria-label');
         drawing.setAttribute('role', 'img');
         drawing.setAttribute('aria-label', `${title}; the figures are in the table below`);
         ref.current?.replaceChildren(drawing);

@@ -18,7 +18,7 @@ export function DataTable({ data }: { data: TableData }) {
     <div className={classes.tableBox}>
       <p className={classes.caption}>{data.caption}</p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls is reached by the keyboard */}
-      <section className={classes.scroll} aria-label={data.caption} tabIndex={0}>
+      <div className={classes.scroll} tabIndex={0}>
         <table className={classes.table} aria-label={data.caption}>
           <thead>
             <tr>
@@ -50,7 +50,7 @@ export function DataTable({ data }: { data: TableData }) {
             ))}
           </tbody>
         </table>
-      </section>
+      </div>
       <Button
         className={classes.noPrint}
         onClick={() => saveFile(`${data.file}.csv`, 'text/csv', csvOf(data))}

@@ -2,6 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cardJob } from './cardJob.ts';
 import { ADMIN, INSPECTOR, PASSWORD, REVIEWER, setUpSite, type TestSite } from './site.ts';
+import { studiesJob } from './studiesJob.ts';
 import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
 import { tablesJob } from './tablesJob.ts';
 
@@ -431,3 +432,4 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
 
 describe('tolerance tables of a lead', tablesJob);
 describe('the scale card and the camera of the device', cardJob);
+describe('a gauge study and the agreement page', studiesJob);

@@ -23,23 +23,25 @@ export interface StudyProps {
 /** One study: the reading asked for next, how far everybody is, and, to those who may see it, what came out. */
 export function StudyPage({ study, plan }: StudyProps) {
   const { has, me } = useWorkplace();
-  const { over, reached, whole } = useWholeStudy(study.id);
+  const { over, reached, whole } = useWholeStudy(study);
   const measures = plan.people.includes(me.person.id);
   const closed = study.closed !== null;
-  const sees = closed || (has('lead') && !measures);
+  // Nothing was held back from a lead who does not measure.
+  const toldAll = has('lead') && !measures;
+  const sees = closed || toldAll;
   return (
     <>
       <h2 className={classes.name}>{plan.name}</h2>
       <Facts study={study} plan={plan} />
       {measures && !closed ? <StudyEntry study={study} plan={plan} /> : null}
-      {closed && !whole ? (
+      {closed && !whole && !toldAll ? (
         <Empty>
           {over && !reached
             ? 'The study is closed. The readings of the others come with a connection.'
             : 'Fetching the readings of the others …'}
         </Empty>
       ) : null}
-      {sees && (whole || !closed) ? <StudyResults study={study} plan={plan} /> : null}
+      {toldAll || (closed && whole) ? <StudyResults study={study} plan={plan} /> : null}
       {!sees && !measures ? (
         <Empty>The readings are shown to everybody when the study is closed.</Empty>
       ) : null}
