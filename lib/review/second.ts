@@ -20,6 +20,9 @@ const FIRST_VALUES: readonly string[] = [
   kinds.secondMeasured,
 ].map((kind) => kind.kind);
 
+/** What is said between the two; others' questions are not on the device of somebody who has yet to measure. */
+const SAID: readonly string[] = [kinds.questionAsked.kind, kinds.questionAnswered.kind];
+
 function ownEntries(entries: readonly Entry[], reviewer: string): readonly Entry[] {
   return foldInspection(entries).seconds.get(reviewer)?.entries ?? [];
 }
@@ -37,7 +40,8 @@ function withoutReplaced(entries: readonly Entry[], own: readonly Entry[]): Entr
  */
 export function secondEntries(entries: readonly Entry[], reviewer: string): Entry[] {
   const own = ownEntries(entries, reviewer);
-  return [...withoutReplaced(entries.filter(isShared), own), ...own];
+  const shown = entries.filter((entry) => isShared(entry) || SAID.includes(entry.kind));
+  return [...withoutReplaced(shown, own), ...own];
 }
 
 /** The state that `secondEntries` fold into. */
@@ -63,10 +67,26 @@ export function inSecondNumbers(entries: readonly Entry[], reviewer: string): In
   const read = new Set([...second.readings.values()].map(({ value }) => readingPlaceKey(value)));
   const filled = [...first.readings.values()].filter(({ value }) => !read.has(readingPlaceKey(value)));
   const readings = new Set(filled.map(({ value }) => value.reading));
-  const kept = entries.filter(
-    (entry) => !FIRST_VALUES.includes(entry.kind) || readings.has(String(entry.body.reading)),
-  );
+  const kept = entries
+    .filter((entry) => !FIRST_VALUES.includes(entry.kind) || readings.has(String(entry.body.reading)))
+    .map((entry) => asLookedAgain(entry, first, second));
   return { state: foldInspection([...withoutReplaced(kept, own), ...own]), filled: filled.length };
+}
+
+/**
+ * A look as the second person has it: what they marked there, or nothing seen where a photo shows the zone. What the
+ * inspector could not see, and zones without a photo, stay as the inspector has them.
+ */
+function asLookedAgain(entry: Entry, first: InspectionState, second: InspectionState): Entry {
+  const { component, zone, result } = entry.body;
+  if (entry.kind !== kinds.zoneLookedAt.kind || result === 'could not be seen') return entry;
+  const isHere = ({ value }: { readonly value: { readonly component: string; readonly zone: string } }) =>
+    value.component === component && value.zone === zone;
+  const found =
+    [...second.marks.values()].some((mark) => mark.value.defect !== null && isHere(mark)) ||
+    [...second.defects.values()].some(isHere);
+  if (!found && ![...first.photos.values()].some(isHere)) return entry;
+  return { ...entry, body: { ...entry.body, result: found ? 'defect recorded' : 'nothing seen' } };
 }
 
 /** What a second measurement still lacks. */

@@ -14,7 +14,7 @@ import { dangerOf, mayConclude, settledParts, submittedParts } from '../../lib/r
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
 import { constructionOf, constructions, parseDesignation } from '../../lib/wheel/index.ts';
-import { demoEntries } from '../../tools/demo/entries.ts';
+import { tellDemo } from '../../tools/demo/entries.ts';
 import { daysAgo, entries, inspections, photos, register, setting, told } from './told.ts';
 
 /** The entries of an inspection up to the one with this id, without it. */
@@ -48,11 +48,11 @@ describe('the entries of the demonstration', () => {
   });
 
   test('are the same bytes each time', () => {
-    expect(canonicalJson(demoEntries(setting, photos))).toBe(canonicalJson(entries));
+    expect(canonicalJson(tellDemo(setting, photos).entries)).toBe(canonicalJson(entries));
   });
 
   test('differ in nothing but ids and dates on another day', () => {
-    const later = demoEntries({ ...setting, today: '2027-02-03' }, photos);
+    const later = tellDemo({ ...setting, today: '2027-02-03' }, photos).entries;
     expect(later.map((entry) => entry.kind)).toEqual(entries.map((entry) => entry.kind));
     expect(later[0]?.at).not.toBe(entries[0]?.at);
   });

@@ -6,6 +6,7 @@ import { loadDemo } from '../../tools/demo/loading.ts';
 import { demoPeople } from '../../tools/demo/people.ts';
 import { demoPictures } from '../../tools/demo/pictures.ts';
 import { ORIGIN, send, signIn, withServer } from '../api/support.ts';
+import { dials } from './told.ts';
 
 withServer();
 
@@ -43,7 +44,7 @@ async function logLength(): Promise<number> {
 describe('loading the demonstration', () => {
   test('goes on where it was cut off, sends everything, and nothing another time', async () => {
     const pictures = demoPictures();
-    const photos = pictures.size + placesToCut(pictures).length;
+    const photos = pictures.size + placesToCut(pictures).length + dials.length;
     lostAfter = 90;
     await expect(loadDemo(ORIGIN, '2026-11-25')).rejects.toThrow('The connection was lost');
     lostAfter = Number.POSITIVE_INFINITY;

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { must } from '../../lib/base/index.ts';
 import { type Entry, foldInspection, foldRegister, type InspectionState } from '../../lib/record/index.ts';
 import { placeKey, placesToCut } from '../../tools/demo/details.ts';
-import { type DemoPhotos, demoEntries } from '../../tools/demo/entries.ts';
+import { type DemoPhotos, tellDemo } from '../../tools/demo/entries.ts';
 import type { Setting } from '../../tools/demo/log.ts';
 import { demoPictures } from '../../tools/demo/pictures.ts';
 import { inspectionKey, plannedInspections } from '../../tools/demo/rounds.ts';
@@ -37,7 +37,7 @@ export const photos: DemoPhotos = {
   ),
 };
 
-export const entries = demoEntries(setting, photos);
+export const { entries, dials } = tellDemo(setting, photos);
 export const register = foldRegister(entries.filter((entry) => entry.subject.type !== 'inspection'));
 
 /** An inspection as it was told. */

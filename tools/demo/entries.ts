@@ -20,8 +20,14 @@ export interface DemoPhotos {
   readonly details: ReadonlyMap<string, Detail>;
 }
 
-/** Every entry of the demonstration, oldest first. The same setting and photos give the same bytes. */
-export function demoEntries(setting: Setting, { pictures, details }: DemoPhotos): readonly Entry[] {
+/** What is told: every entry, oldest first, and the photos of gauges that were taken on the way. */
+export interface Told {
+  readonly entries: readonly Entry[];
+  readonly dials: readonly Detail[];
+}
+
+/** Tells the demonstration. The same setting and photos give the same bytes. */
+export function tellDemo(setting: Setting, { pictures, details }: DemoPhotos): Told {
   const log = new DemoLog(setting, SEED);
   const agenda = new Agenda(log);
   const parts = new Parts(log, pictures);
@@ -36,11 +42,12 @@ export function demoEntries(setting: Setting, { pictures, details }: DemoPhotos)
     pictures: [...pictures.values()],
     details,
     told,
+    dials: new Map(),
   };
   for (const planned of plannedInspections) planInspection(telling, planned);
   planStory(agenda, log, parts, (key) => told.get(key));
   planStudies(agenda, log, gauges);
   agenda.tell();
   draftOwnLimits(log);
-  return log.entries;
+  return { entries: log.entries, dials: [...telling.dials.values()] };
 }

@@ -145,6 +145,12 @@ export class Inspecting {
     return reading;
   }
 
+  /** Attaches a photo of the gauge as it stands at a reading. */
+  showGauge(part: Part, reading: string, photo: Detail): void {
+    const { zone, clock } = must(this.#log.inspection(this.id).readings.get(reading)?.value, reading);
+    this.#attach(part, zone, clock, photo);
+  }
+
   /** Reads again and corrects a reading. */
   readAgain(reading: string, measured: Measured): void {
     this.#log.write(kinds.readingCorrected, this.id, this.#reading(reading, measured), this.by);

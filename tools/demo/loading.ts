@@ -3,7 +3,7 @@ import { must } from '../../lib/base/index.ts';
 import { type Entry, kinds } from '../../lib/record/index.ts';
 import { Refused, Visitor } from './api.ts';
 import { cutDetails } from './details.ts';
-import { demoEntries } from './entries.ts';
+import { tellDemo } from './entries.ts';
 import { dayBefore, type Setting } from './log.ts';
 import { BOOKS_BEGIN_DAYS } from './parts.ts';
 import { type DemoPart, demoPeople, SITE_NAME } from './people.ts';
@@ -21,15 +21,13 @@ const Log = z.object({
   next: z.int(),
   more: z.boolean(),
 });
-const Appended = z.object({
-  results: z.array(
-    z.object({
-      id: z.string(),
-      status: z.string(),
-      problem: z.object({ field: z.string(), message: z.string() }).optional(),
-    }),
-  ),
+const Outcome = z.object({
+  id: z.string(),
+  status: z.string(),
+  problem: z.object({ field: z.string(), message: z.string() }).optional(),
 });
+const Appended = z.object({ results: z.array(Outcome) });
+const Signed = z.object({ result: Outcome });
 
 /** What loading did. */
 export interface Loaded {
@@ -62,15 +60,17 @@ export async function loadDemo(address: string, today: string): Promise<Loaded> 
     `site ${SITE_NAME}`,
   ).id;
   const people = await makePeople(administrator, site);
-  const there = await readLog(administrator, site);
+  // Who may review does not see what they have yet to measure; the lead sees all.
+  const there = await readLog(await visitor('lead'), site);
   const setting: Setting = { site, people, today: there.began ?? today };
   const pictures = demoPictures();
   const details = await cutDetails(pictures);
-  const missing = demoEntries(setting, { pictures, details }).filter((entry) => !there.ids.has(entry.id));
+  const told = tellDemo(setting, { pictures, details });
+  const missing = told.entries.filter((entry) => !there.ids.has(entry.id));
   const partOf = new Map(demoPeople.map(({ part }) => [people[part], part]));
-  const author = (entry: Entry) => visitor(must(partOf.get(entry.author), 'an author of the demonstration'));
+  const partBehind = (entry: Entry) => must(partOf.get(entry.author), 'an author of the demonstration');
   const files = new Map(
-    [...pictures.values(), ...details.values()].map((photo) => [
+    [...pictures.values(), ...details.values(), ...told.dials].map((photo) => [
       photo.sha256,
       { name: photo.file, content: () => ('content' in photo ? photo.content : pictureBytes(photo)) },
     ]),
@@ -81,13 +81,15 @@ export async function loadDemo(address: string, today: string): Promise<Loaded> 
     async (entry) => {
       const sha256 = photoOf(entry);
       const { name, content } = must(files.get(sha256), `photo ${sha256}`);
-      await (await author(entry)).sendPhoto(site, { sha256, name, content: content() });
+      await (await visitor(partBehind(entry))).sendPhoto(site, { sha256, name, content: content() });
     },
   );
   try {
     for (const batch of runsOfOneAuthor(missing)) {
       await photos.sent(batch);
-      await sendEntries(await author(must(batch[0], 'an entry of a run')), batch);
+      const by = partBehind(must(batch[0], 'an entry of a run'));
+      if (batch.some(isSignature)) await signEntries(await visitor(by), by, batch);
+      else await sendEntries(await visitor(by), batch);
     }
   } finally {
     await photos.stop();
@@ -103,10 +105,24 @@ async function sendEntries(by: Visitor, batch: readonly Entry[]): Promise<void> 
   const { results } = await by.write('POST', '/api/v1/entries', { entries: batch }, Appended);
   const refused = results.find((result) => result.status === 'refused');
   if (refused === undefined) return;
-  const entry = batch.find((one) => one.id === refused.id);
   throw new Error(
-    `The server refused "${entry?.kind}" of the demonstration: ${refused.problem?.field}: ${refused.problem?.message}`,
+    refusalOf(
+      batch.find((one) => one.id === refused.id),
+      refused,
+    ),
   );
+}
+
+async function signEntries(by: Visitor, part: DemoPart, batch: readonly Entry[]): Promise<void> {
+  const { password } = personOf(part);
+  for (const entry of batch) {
+    const { result } = await by.write('POST', '/api/v1/signatures', { password, entry }, Signed);
+    if (result.status === 'refused') throw new Error(refusalOf(entry, result));
+  }
+}
+
+function refusalOf(entry: Entry | undefined, { problem }: z.infer<typeof Outcome>): string {
+  return `The server refused "${entry?.kind}" of the demonstration: ${problem?.field}: ${problem?.message}`;
 }
 
 function personOf(part: DemoPart) {
@@ -169,12 +185,18 @@ async function readLog(reader: Visitor, site: string) {
   }
 }
 
+/** Reviews are signed one by one, with the password. */
+function isSignature(entry: Entry): boolean {
+  return entry.kind === kinds.reviewConcluded.kind;
+}
+
 /** Cuts the entries where the author changes, as everyone sends their own, and keeps batches small. */
 function runsOfOneAuthor(entries: readonly Entry[]): Entry[][] {
   const runs: Entry[][] = [];
   for (const entry of entries) {
     const run = runs.at(-1);
-    if (run !== undefined && run.length < BATCH && run[0]?.author === entry.author) run.push(entry);
+    const alike = run?.[0]?.author === entry.author && isSignature(run[0]) === isSignature(entry);
+    if (run !== undefined && run.length < BATCH && alike) run.push(entry);
     else runs.push([entry]);
   }
   return runs;

@@ -84,6 +84,12 @@ export const hands: Readonly<Record<DemoInspector, Hand>> = {
   'inspector 3': { bias: 0.03, spread: 0.08, pointPx: 3.5 },
 };
 
+/** How a reviewer measures on photos; `eyeMm` is the scatter of a gauge read from a photo, mm. Invented. */
+export const secondHands: Readonly<Record<DemoReviewer, Hand & { readonly eyeMm: number }>> = {
+  'reviewer 1': { bias: 0, spread: 0, pointPx: 1.5, eyeMm: 0.02 },
+  'reviewer 2': { bias: 0, spread: 0, pointPx: 2, eyeMm: 0.04 },
+};
+
 /** The name that stands in the gate, where it asks who did something. */
 export function nameOf(part: DemoPart): string {
   return `Demo ${part}`;

@@ -35,6 +35,7 @@ export const storyTurns: Readonly<Record<string, Turn>> = {
       calls: {
         'rim base': ['scrap', 'Cracks in the gutter groove and at the gutter weld, see both photos.'],
       },
+      limit: 'demonstration-quillmoor, row crack elsewhere',
     },
     reviewedDays: LOOKED_BACK_DAYS,
   },

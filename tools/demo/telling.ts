@@ -1,10 +1,11 @@
 import { must } from '../../lib/base/index.ts';
 import { gaugeCharacteristicsAt, zoneOf } from '../../lib/readings/index.ts';
-import { kinds } from '../../lib/record/index.ts';
+import { type Call, kinds } from '../../lib/record/index.ts';
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { CharacteristicId, RequiredReading, Slot, ZoneId } from '../../lib/wheel/index.ts';
 import type { Agenda } from './agenda.ts';
 import { type Detail, placeKey } from './details.ts';
+import { dialPhoto } from './dial.ts';
 import { constructionOfWheel, wheelOf } from './fleet.ts';
 import { Inspecting, type Measured } from './inspecting.ts';
 import { instrumentFor } from './instruments.ts';
@@ -15,10 +16,16 @@ import { nameOf, type Picture } from './pictures.ts';
 import { chanceFrom, seedOf } from './random.ts';
 import type { Gauges } from './register.ts';
 import { inspectionKey, type PlannedInspection } from './rounds.ts';
-import { shots } from './shots.ts';
+import { SecondLook } from './secondLook.ts';
+import { type Dealt, shots } from './shots.ts';
 import { leaves, storyTurns } from './story.ts';
 import { type Turn, turns } from './turns.ts';
 import type { Wearing } from './wear.ts';
+
+/** A gauge on a photo, and what it shows. */
+export interface Dial extends Detail {
+  readonly valueMm: number;
+}
 
 /** What the inspections are told with. */
 export interface Telling {
@@ -30,6 +37,8 @@ export interface Telling {
   readonly details: ReadonlyMap<string, Detail>;
   /** Ids of inspections by their key. */
   readonly told: Map<string, string>;
+  /** Photos of gauges taken so far, by the reading that they show. */
+  readonly dials: Map<string, Dial>;
 }
 
 /** Depth of pits where a picture does not say, mm. */
@@ -193,9 +202,19 @@ class Work {
       this.#slips.push({ reading, measured });
       return;
     }
-    this.#writing.read(measured);
+    const reading = this.#writing.read(measured);
+    if (characteristic === 'gutter depth' && !old && this.#planned.photographed)
+      this.#showGauge(part, reading);
     if (readTwice === true && characteristic === 'gutter depth')
       this.#writing.read({ ...measured, repeat: 2 });
+  }
+
+  #showGauge(part: Part, reading: string): void {
+    const { dials, log } = this.#telling;
+    const { valueMm } = must(log.inspection(this.#writing.id).readings.get(reading)?.value, reading);
+    const dial = dialPhoto(valueMm, dials.size + 1);
+    dials.set(reading, { ...dial, valueMm });
+    this.#writing.showGauge(part, reading, dial);
   }
 
   /** Calls, signature, and the plan for what comes back from the review. */
@@ -215,7 +234,7 @@ class Work {
       return;
     }
     this.#telling.agenda.plan(days - 1, '15:30', () => {
-      this.#conclude({ submission, outcome: 'sent back', reason: sentBack, calls: [] });
+      this.#conclude({ submission, outcome: 'sent back', reason: sentBack, calls: [], signed: SIGNED });
       if (ends === 'reviewed') this.#planSecond(days - 2);
     });
   }
@@ -241,13 +260,16 @@ class Work {
       const calls = verdict.parts.flatMap(({ component, slot, result }) => {
         if (component === null) return [];
         const [call, reason] = overruled?.calls[slot] ?? [result, ''];
-        return [{ component, slot, call, reason }];
+        const limit = overruled?.calls[slot] === undefined ? '' : overruled.limit;
+        return [{ component, slot, call, reason, limit }];
       });
+      this.#measureAgain(calls);
       this.#conclude({
         submission,
         outcome: overruled === undefined ? 'agreed' : 'overruled',
         reason: overruled?.reason ?? agreed ?? usualReason(verdict, inspectionKey(this.#planned)),
         calls: calls.map(({ slot: _, ...call }) => call),
+        signed: SIGNED,
       });
       const scrapped = calls.filter(({ call }) => call === 'scrap');
       if (scrapped.length === 0) return;
@@ -259,11 +281,33 @@ class Work {
     });
   }
 
+  /** What the reviewer measures before seeing the inspector's figures. */
+  #measureAgain(calls: readonly { component: string; call: Call; reason: string }[]): void {
+    const { log, pictures, dials } = this.#telling;
+    const look = new SecondLook(log, this.#writing.id, this.#planned.reviewer);
+    look.draw(pictures, (picture) =>
+      dealtAgain(must(shots[nameOf(picture)], picture.file).dealt, this.#turn),
+    );
+    look.readGauges((reading) => {
+      const dial = dials.get(reading);
+      return dial === undefined ? undefined : { photo: dial.sha256, valueMm: dial.valueMm };
+    });
+    for (const { component, call, reason } of calls) look.call(component, call, reason);
+    look.handIn();
+  }
+
   #conclude(body: Parameters<typeof kinds.reviewConcluded.body.parse>[0] & object): void {
     const { log } = this.#telling;
     const checked = kinds.reviewConcluded.body.parse(body);
     log.write(kinds.reviewConcluded, this.#writing.id, checked, this.#planned.reviewer);
   }
+}
+
+const SIGNED = 'password entered again';
+
+/** What a reviewer makes of a picture: they see more of a crack, but not what nobody saw unless they overruled for it. */
+function dealtAgain(dealt: Dealt, { overruled }: Turn): Dealt {
+  return dealt === 'drawn short' || overruled !== undefined ? 'drawn' : dealt;
 }
 
 /** The zone of a slot in which a reading that is asked for is taken. */

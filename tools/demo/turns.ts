@@ -27,8 +27,8 @@ export interface Turn {
   readonly pressure?: readonly [found: string, recommended: string];
   /** Why it was sent back. Where it is reviewed in the end, the inspector put it right and submitted again. */
   readonly sentBack?: string;
-  /** The reviewer's own calls where they are more severe than the verdict, and why it was overruled. */
-  readonly overruled?: { readonly reason: string; readonly calls: Calls };
+  /** The reviewer's own calls where they are more severe than the verdict, the limit, and why it was overruled. */
+  readonly overruled?: { readonly reason: string; readonly calls: Calls; readonly limit: string };
   /** What the reviewer said when agreeing. */
   readonly agreed?: string;
   /** Days before today of the review, where it took longer. */
@@ -67,6 +67,7 @@ export const turns: Readonly<Record<string, Turn>> = {
       reason:
         'The photo of the gutter lip shows two pieces broken out near 11 o’clock. A broken base is not used again, whatever the gauge says of the groove.',
       calls: { 'rim base': ['scrap', 'Lip broken in two places, see the photo of the gutter lip.'] },
+      limit: 'demonstration-quillmoor, row broken base or flange',
     },
   },
   'HT-01 rear left outer, year 3': {
@@ -93,6 +94,7 @@ export const turns: Readonly<Record<string, Turn>> = {
       reason:
         'There is a line across the butt weld on the photo, about 26 mm, dark at the ends: a crack. The yearly test of this base was missed too.',
       calls: { 'rim base': ['scrap', 'Crack in the butt weld, see the photo.'] },
+      limit: 'demonstration-quillmoor, row crack elsewhere',
     },
   },
   'GR-06 front right, now': {

@@ -23,6 +23,7 @@ export function ComparePhoto({ photo, first, own, onAsk }: Props) {
   const place = usePlace();
   const handle = useRef<PhotoCanvasHandle>(null);
   const [selected, setSelected] = useState<string | null>(null);
+  const [pointing, setPointing] = useState(false);
   const attached = first.photos.get(photo)?.value;
   const source = usePhoto(photo, '2048');
   useFullScreen();
@@ -38,6 +39,10 @@ export function ComparePhoto({ photo, first, own, onAsk }: Props) {
   const leave = () => place.go({ photo: null });
   const chosen = marks.find(({ mark }) => mark === selected);
   const at = chosen === undefined ? undefined : linesOf(chosen.shape)[0]?.points[0];
+  const askAt = (spot: readonly [number, number]) => {
+    onAsk?.({ pin: { on: 'photo', photo, at: [spot[0], spot[1]] }, wants: 'an answer' });
+    leave();
+  };
   return (
     <div className={photoClasses.sheet}>
       <div className={photoClasses.bar}>
@@ -61,10 +66,12 @@ export function ComparePhoto({ photo, first, own, onAsk }: Props) {
             name={attached?.zone ?? 'photo'}
             marks={marks}
             selected={selected}
-            tool="look"
-            readOnly
+            tool={pointing ? 'spot' : 'look'}
+            readOnly={!pointing}
             labelFor={(mark) => `${mark.otherHand === true ? 'Inspector' : 'Reviewer'}: ${markWord(mark)}`}
-            onDrawn={() => undefined}
+            onDrawn={(shape) => {
+              if (shape.form === 'spot') askAt(shape.at);
+            }}
             onRedrawn={() => undefined}
             onWithdraw={() => undefined}
             onSelect={setSelected}
@@ -74,18 +81,19 @@ export function ComparePhoto({ photo, first, own, onAsk }: Props) {
       </div>
       <div className={photoClasses.foot}>
         <div className={photoClasses.panel}>
-          {onAsk === null ? null : at === undefined ? (
-            <p>Choose a mark to ask the inspector about that spot.</p>
+          {onAsk === null ? null : pointing ? (
+            <p>
+              Tap the spot that you ask about. <Button onClick={() => setPointing(false)}>Do not ask</Button>
+            </p>
           ) : (
-            <Button
-              tone="act"
-              onClick={() => {
-                onAsk({ pin: { on: 'photo', photo, at: [at[0], at[1]] }, wants: 'an answer' });
-                leave();
-              }}
-            >
-              Ask about this spot
-            </Button>
+            <>
+              {at === undefined ? null : (
+                <Button tone="act" onClick={() => askAt(at)}>
+                  Ask about this mark
+                </Button>
+              )}{' '}
+              <Button onClick={() => setPointing(true)}>Ask about a spot</Button>
+            </>
           )}
         </div>
       </div>

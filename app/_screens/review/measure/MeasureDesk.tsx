@@ -1,18 +1,21 @@
 'use client';
 import { useState } from 'react';
 import { kinds } from '../../../../lib/record/index.ts';
-import { stillOpen, type ToMeasure } from '../../../../lib/review/index.ts';
+import { type AskedReading, stillOpen, type ToMeasure } from '../../../../lib/review/index.ts';
 import { useWriting } from '../../../_client/hand.ts';
 import type { InspectionView } from '../../../_client/inspection.ts';
 import { usePlace } from '../../../_client/place.ts';
-import { Card, Empty } from '../../../_ui/kit.tsx';
+import { Button, Card, Empty } from '../../../_ui/kit.tsx';
+import type { Asking } from '../compare/PartCompare.tsx';
 import { KeyList } from '../KeyList.tsx';
 import classes from '../review.module.css';
+import { AskForm, Questions } from '../settle/Questions.tsx';
 import { type KeyAct, useKeys } from '../useKeys.ts';
 import { HandIn } from './HandIn.tsx';
 import { LookEarly } from './LookEarly.tsx';
 import { CALLS, PartMeasure } from './PartMeasure.tsx';
 import { PhotoPane } from './PhotoPane.tsx';
+import { SendBack } from './SendBack.tsx';
 
 const focusOn = (selector: string) => document.querySelector<HTMLElement>(selector)?.focus();
 
@@ -34,10 +37,12 @@ export function MeasureDesk({
   const parts = asked.parts.filter((part) => part.component !== null);
   const slot = place.get('part') ?? parts[0]?.slot ?? '';
   const [photo, setPhoto] = useState<string | null>(null);
+  const [asking, setAsking] = useState<Asking | null>(null);
   const part = parts.find((one) => one.slot === slot);
   const photos = [...view.state.photos.values()]
     .map(({ value }) => value)
-    .filter((one) => one.component === part?.component);
+    .filter((one) => one.component === part?.component)
+    .sort((a, b) => a.zone.localeCompare(b.zone) || (a.clock ?? 0) - (b.clock ?? 0));
   const shown = photos.find((one) => one.photo === photo) ?? photos[0];
   const step = (by: number) => {
     const at = parts.findIndex((one) => one.slot === slot) + by;
@@ -47,6 +52,13 @@ export function MeasureDesk({
   const turn = (by: number) => {
     const to = photos[(shown === undefined ? 0 : photos.indexOf(shown)) + by];
     if (to !== undefined) setPhoto(to.photo);
+  };
+  /** Brings the photo that most likely shows the gauge at a place: of its zone and clock position, taken without a scale. */
+  const showPlace = ({ zone, clock }: AskedReading) => {
+    const here = photos.filter((one) => one.zone === zone && one.clock === clock);
+    if (here.some((one) => one.photo === shown?.photo) && here.length === 1) return;
+    const gauge = here.find((one) => !view.state.scales.has(one.photo)) ?? here[0];
+    if (gauge !== undefined) setPhoto(gauge.photo);
   };
   const acts: KeyAct[] = [
     { key: 'n', words: 'next part', act: () => step(1) },
@@ -105,10 +117,12 @@ export function MeasureDesk({
       {part?.component == null ? (
         <Empty>No part of this wheel is identified: there is nothing to measure. Send it back.</Empty>
       ) : (
-        <>
-          <Card title={part.slot}>
-            <PhotoPane view={view} photos={photos} shown={shown} onShow={setPhoto} />
-          </Card>
+        <Card title={part.slot}>
+          <PhotoPane view={view} photos={photos} shown={shown} onShow={setPhoto} />
+        </Card>
+      )}
+      <div>
+        {part?.component == null ? null : (
           <Card title={`Your measurement of the ${part.slot}`}>
             <PartMeasure
               key={part.slot}
@@ -117,14 +131,30 @@ export function MeasureDesk({
               component={part.component}
               asked={asked.readings.filter(({ component }) => component === part.component)}
               seenIn={shown?.photo ?? null}
+              onPlace={showPlace}
             />
           </Card>
-        </>
-      )}
-      <aside>
+        )}
         <HandIn view={view} asked={asked} onDone={onDone} />
+        {asking === null ? (
+          <Button
+            onClick={() =>
+              setAsking(
+                part?.component == null
+                  ? { pin: { on: 'inspection' }, wants: 'an answer' }
+                  : { pin: { on: 'part', component: part.component }, wants: 'an answer' },
+              )
+            }
+          >
+            Ask the inspector about the {part?.slot ?? 'wheel'}
+          </Button>
+        ) : (
+          <AskForm view={view} asking={asking} onDone={() => setAsking(null)} />
+        )}
+        <Questions view={view} questions={view.state.questions} />
+        <SendBack inspection={view.state.id} asked={asked} onDone={onDone} />
         {blind ? <LookEarly inspection={view.state.id} /> : null}
-      </aside>
+      </div>
     </div>
   );
 }

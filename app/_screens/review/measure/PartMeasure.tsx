@@ -17,15 +17,21 @@ interface Props {
   readonly component: string;
   readonly asked: readonly AskedReading[];
   readonly seenIn: string | null;
+  /** A place is being read: its photo is wanted. */
+  onPlace(asked: AskedReading): void;
 }
 
 /** The readings of one part to read again, and one's own call on it. */
-export function PartMeasure({ view, slot, component, asked, seenIn }: Props) {
+export function PartMeasure({ view, slot, component, asked, seenIn, onPlace }: Props) {
   const own = new Map(
     [...view.state.readings.values()].map(({ value }) => [readingPlaceKey(value), value] as const),
   );
+  // What a photo was taken of at its place comes first: there a gauge may be read.
+  const shown = new Set([...view.state.photos.values()].map(({ value }) => `${value.zone}|${value.clock}`));
+  const unseen = ({ zone, clock }: AskedReading) => (shown.has(`${zone}|${clock}`) ? 0 : 1);
   const places = [...new Map(asked.map((one) => [readingPlaceKey(one), one])).values()].sort(
     (a, b) =>
+      unseen(a) - unseen(b) ||
       a.characteristic.localeCompare(b.characteristic) ||
       (a.state ?? '').localeCompare(b.state ?? '') ||
       (a.clock ?? 0) - (b.clock ?? 0),
@@ -34,6 +40,7 @@ export function PartMeasure({ view, slot, component, asked, seenIn }: Props) {
   return (
     <>
       {places.length === 0 ? <Empty>The inspector entered no reading of this part.</Empty> : null}
+      {places.length === 0 ? null : <p>What the photos do not show stays blank.</p>}
       {characteristics.map((id) => (
         <fieldset key={id} className={classes.reads}>
           <legend>{characteristicOf(id).label}</legend>
@@ -46,6 +53,7 @@ export function PartMeasure({ view, slot, component, asked, seenIn }: Props) {
                 asked={one}
                 own={own.get(readingPlaceKey(one))}
                 seenIn={seenIn}
+                onPlace={onPlace}
               />
             ))}
         </fieldset>

@@ -24,10 +24,11 @@ interface Props {
   readonly own: Reading | undefined;
   /** The photo on the screen, from which the gauge is read; null: none is shown. */
   readonly seenIn: string | null;
+  onPlace(asked: AskedReading): void;
 }
 
 /** One place to read again: a field that takes the value as it is typed, on Enter or on leaving it. */
-export function ReadAgain({ view, asked, own, seenIn }: Props) {
+export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
   const { store, register } = useWorkplace();
   const write = useWriting(view);
   const characteristic = characteristicOf(asked.characteristic);
@@ -109,8 +110,9 @@ export function ReadAgain({ view, asked, own, seenIn }: Props) {
         data-again=""
         value={typed}
         onChange={(event) => change(event.target.value)}
+        onFocus={() => onPlace(asked)}
         onBlur={() => void enter(false)}
-        placeholder={`not readable, or ${rememberedUnit()}`}
+        placeholder={rememberedUnit()}
         inputMode={rememberedUnit() === 'mm' ? 'decimal' : 'text'}
         autoComplete="off"
       />

@@ -1,7 +1,5 @@
 'use client';
-import { useRef, useState } from 'react';
-import { canonicalJson, type Problem, problem } from '../../../../lib/base/index.ts';
-import { type Entry, type InspectionState, kinds, makeEntry } from '../../../../lib/record/index.ts';
+import type { InspectionState } from '../../../../lib/record/index.ts';
 import {
   type Conclusion,
   disagreementsOn,
@@ -11,15 +9,13 @@ import {
   submittedParts,
 } from '../../../../lib/review/index.ts';
 import type { Verdict } from '../../../../lib/rules/index.ts';
-import { deviceId, newId, now } from '../../../_client/device.ts';
 import type { InspectionView } from '../../../_client/inspection.ts';
-import { signEntry } from '../../../_client/remote.ts';
 import { useWorkplace } from '../../../_client/Workplace.tsx';
-import { Button, Card, Choice, Field, ProblemNote } from '../../../_ui/kit.tsx';
-import { problemOf } from '../../SignIn.tsx';
-import classes from '../review.module.css';
+import { Card, Choice, Field } from '../../../_ui/kit.tsx';
 import { FinalCall, type OwnCall } from './FinalCall.tsx';
+import { SignForm } from './SignForm.tsx';
 import { useDraftOf } from './useDraftOf.ts';
+import { useSigning } from './useSigning.ts';
 
 const OUTCOMES = ['agreed', 'overruled', 'handed on', 'sent back'] as const;
 const WORDS = {
@@ -67,13 +63,10 @@ export function Settle({
   second: Verdict;
   onDone(): Promise<void>;
 }) {
-  const { me, site } = useWorkplace();
+  const { me } = useWorkplace();
   const { state } = view;
   const [draft, setDraft] = useDraftOf<Draft>(`conclude|${state.submission?.entry}`, EMPTY);
-  const [password, setPassword] = useState('');
-  const [wrong, setWrong] = useState<Problem | null>(null);
-  const [busy, setBusy] = useState(false);
-  const made = useRef(new Map<string, Entry>());
+  const { sign, wrong, busy } = useSigning(state.id, onDone);
   const parts = submittedParts(state).filter((part): part is Part => part.component !== null);
   const calls: Record<string, OwnCall> = Object.fromEntries(
     parts.flatMap(({ component }) => {
@@ -84,7 +77,7 @@ export function Settle({
   );
   const outcome = draft.outcome ?? fitting(state, parts, calls);
   const submitted = state.submission?.value.verdict as unknown as Verdict;
-  const sign = async () => {
+  const conclude = async (password: string): Promise<boolean> => {
     const conclusion: Conclusion = {
       submission: state.submission?.entry ?? '',
       outcome,
@@ -97,26 +90,10 @@ export function Settle({
       })),
       signed: 'password entered again',
     };
-    const refusal = signable(state, conclusion, me.person.id, password);
-    if (refusal !== null) return setWrong(refusal);
-    // The same words are the same entry, so that signing again after a lost answer is harmless.
-    const words = canonicalJson(conclusion);
-    const context = { id: newId(), site: site.id, at: now(), author: me.person.id, device: deviceId() };
-    const entry = made.current.get(words) ?? makeEntry(kinds.reviewConcluded, state.id, conclusion, context);
-    made.current.set(words, entry);
-    setBusy(true);
-    try {
-      const outcomeOf = await signEntry(password, entry);
-      if (outcomeOf.status === 'refused') setWrong(outcomeOf.problem);
-      else {
-        setPassword('');
-        setDraft(EMPTY);
-        await onDone();
-      }
-    } catch (error) {
-      setWrong(problemOf(error));
-    }
-    setBusy(false);
+    const may = mayConclude(state, conclusion, me.person.id);
+    const signed = await sign(conclusion, password, may.ok ? null : may.error);
+    if (signed) setDraft(EMPTY);
+    return signed;
   };
   return (
     <Card title="Your conclusion">
@@ -144,51 +121,7 @@ export function Settle({
           onChange={(event) => setDraft({ ...draft, reason: event.target.value })}
         />
       </Field>
-      <form
-        className={classes.sign}
-        onSubmit={(event) => {
-          event.preventDefault();
-          void sign();
-        }}
-      >
-        <input type="hidden" name="username" autoComplete="username" value={me.person.email} readOnly />
-        <Field label="Your password, to sign">
-          <input
-            type="password"
-            data-sign=""
-            autoComplete="current-password"
-            value={password}
-            onChange={(event) => setPassword(event.target.value)}
-          />
-        </Field>
-        {wrong === null ? null : <ProblemNote problem={wrong} />}
-        <Button type="submit" tone="act" block disabled={busy}>
-          Sign the review
-        </Button>
-      </form>
+      <SignForm words="Sign the review" wrong={wrong} busy={busy} onSign={conclude} />
     </Card>
   );
-}
-
-/** Why this cannot be signed yet; null: it can. */
-function signable(
-  state: InspectionState,
-  conclusion: Conclusion,
-  person: string,
-  password: string,
-): Problem | null {
-  if (conclusion.outcome !== 'agreed' && conclusion.reason === '') {
-    return problem(
-      'review-reason',
-      'reason',
-      '',
-      'Everything but agreeing needs a reason',
-      'Say in a sentence what you saw or miss.',
-    );
-  }
-  const may = mayConclude(state, conclusion, person);
-  if (!may.ok) return may.error;
-  return password === ''
-    ? problem('sign-password', 'password', '', 'A review is signed with your password', 'Enter it again.')
-    : null;
 }
