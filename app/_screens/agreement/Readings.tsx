@@ -128,9 +128,10 @@ function Differences({
       }}
     >
       <p>
-        Each sign is one place read twice. The solid line is the bias, about 95 % of differences lie between
-        the dashed limits; the thick strokes at the right edge say how well these lines are known. A slope or
-        a funnel means that the difference depends on the size.
+        Each sign is one place read twice.{' '}
+        {lines === null
+          ? 'There are too few pairs to draw a bias and its limits.'
+          : 'The solid line is the bias, about 95 % of differences lie between the dashed limits; the thick strokes at the right edge say how well these lines are known. A slope or a funnel means that the difference depends on the size.'}
       </p>
     </Chart>
   );
