@@ -1,5 +1,5 @@
 import { type Problem, problem } from '../../lib/base/index.ts';
-import { type Entry, foldStudy } from '../../lib/record/index.ts';
+import type { Entry } from '../../lib/record/index.ts';
 import type { Withheld } from '../../lib/review/index.ts';
 import {
   type DevicePhoto,
@@ -84,7 +84,7 @@ export async function call<T>(method: string, path: string, body?: unknown): Pro
 }
 
 /** Entries as the device keeps them: what was sent, without the server's own members. */
-function plainEntries(entries: readonly Entry[]): Entry[] {
+export function plainEntries(entries: readonly Entry[]): Entry[] {
   return entries.map(({ id, site, subject, kind, v, at, author, device, body }) => ({
     id,
     site,
@@ -105,7 +105,7 @@ function photoPath(photo: DevicePhoto): string {
 /** What a device holds of a whole site. */
 export const REGISTER_SUBJECTS = ['site', 'wheel', 'component', 'instrument', 'table'] as const;
 
-/** What a device fetches of a whole site. Readings in open studies are held back: see `keepStudy`. */
+/** What a device fetches of a whole site. Readings in open studies are held back: see `useWholeStudy`. */
 const FETCHED_SUBJECTS = [...REGISTER_SUBJECTS, 'study'] as const;
 
 /** The server behind this page. */
@@ -196,24 +196,6 @@ export async function keepInspection(store: DeviceStore, site: string, id: strin
 export async function signEntry(password: string, entry: Entry): Promise<SendOutcome> {
   const { result } = await call<{ result: SendOutcome }>('POST', '/api/v1/signatures', { password, entry });
   return result;
-}
-
-/**
- * Fetches a gauge study whole. While it was open the server held back what others read, and the place in the log is past
- * that; so a closed study is fetched once more, and noted when all of it is here.
- */
-export async function keepStudy(store: DeviceStore, site: string, id: string): Promise<void> {
-  const { entries } = await call<{ entries: Entry[] }>(
-    'GET',
-    `/api/v1/subjects/study/${id}/entries?site=${site}`,
-  );
-  await store.keep(plainEntries(entries));
-  if (foldStudy(entries).closed !== null) await store.setNote(wholeStudyNote(id), true);
-}
-
-/** Note under which a device remembers that it has all of a closed study. */
-export function wholeStudyNote(id: string): string {
-  return `whole study ${id}`;
 }
 
 /** Note under which a device remembers when it last fetched a wheel's book. */

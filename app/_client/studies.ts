@@ -3,7 +3,7 @@ import { useCallback, useMemo } from 'react';
 import { type Entry, foldStudy, type StudyState } from '../../lib/record/index.ts';
 import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Fetched, useFetched } from './inspection.ts';
-import { keepStudy, wholeStudyNote } from './remote.ts';
+import { call, plainEntries } from './remote.ts';
 import { useStored } from './useStored.ts';
 import { useWorkplace } from './Workplace.tsx';
 
@@ -14,6 +14,24 @@ async function standing(store: DeviceStore, site: string): Promise<Entry[]> {
   const [entries, outbox] = await Promise.all([store.entriesOfSite(site, ['study']), store.outbox()]);
   const refused = new Set(outbox.filter((item) => item.state === 'refused').map((item) => item.id));
   return entries.filter((entry) => !refused.has(entry.id));
+}
+
+/**
+ * Fetches a gauge study whole. While it was open the server held back what others read, and the place in the log is past
+ * that; so a closed study is fetched once more, and noted when all of it is here.
+ */
+async function keepStudy(store: DeviceStore, site: string, id: string): Promise<void> {
+  const { entries } = await call<{ entries: Entry[] }>(
+    'GET',
+    `/api/v1/subjects/study/${id}/entries?site=${site}`,
+  );
+  await store.keep(plainEntries(entries));
+  if (foldStudy(entries).closed !== null) await store.setNote(wholeStudyNote(id), true);
+}
+
+/** Note under which a device remembers that it has all of a closed study. */
+function wholeStudyNote(id: string): string {
+  return `whole study ${id}`;
 }
 
 /** Gauge studies of the site as this device knows them, the newest first. */

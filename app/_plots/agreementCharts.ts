@@ -21,6 +21,38 @@ const SIGNS = ['circle', 'triangle', 'square', 'diamond', 'plus', 'times', 'star
 const HEIGHT_PX = 340;
 const MARGINS = { marginLeft: 70, marginRight: 56, marginTop: 24, marginBottom: 46 } as const;
 
+/** Bias and limits with their words, and their intervals side by side in the room at the right, for those of few pairs overlap. */
+function linesAcross(plot: Plot, lines: DifferenceLines, rightmost: number, roomX: number) {
+  const across = [
+    { at: lines.bias, words: 'bias' },
+    { at: lines.lower, words: 'limit' },
+    { at: lines.upper, words: 'limit' },
+  ];
+  const brackets = lines.intervals.map((one, i) => ({
+    x: rightmost + roomX * (0.5 + 0.2 * i),
+    low: one[0],
+    high: one[1],
+  }));
+  return [
+    plot.ruleY(across.slice(0, 1), { y: 'at', stroke: 'currentColor', strokeWidth: 1.5 }),
+    plot.ruleY(across.slice(1), {
+      y: 'at',
+      stroke: 'currentColor',
+      strokeWidth: 1.5,
+      strokeDasharray: '6 4',
+    }),
+    plot.ruleX(brackets, { x: 'x', y1: 'low', y2: 'high', stroke: 'currentColor', strokeWidth: 4 }),
+    plot.text(across, {
+      y: 'at',
+      text: 'words',
+      frameAnchor: 'right',
+      textAnchor: 'start',
+      dx: 6,
+      fill: 'currentColor',
+    }),
+  ];
+}
+
 /**
  * Differences against means: every pair with its inspector’s sign, the bias as a solid line, the limits of agreement
  * dashed, and their intervals as brackets at the right edge. Without `lines` there are too few pairs for them.
@@ -34,22 +66,8 @@ export function differencesChart(
   unit: string,
 ): Element {
   const data = [...points];
-  const across =
-    lines === null
-      ? []
-      : [
-          { at: lines.bias, words: 'bias' },
-          { at: lines.lower, words: 'limit' },
-          { at: lines.upper, words: 'limit' },
-        ];
   const [low, high] = [Math.min(...data.map((one) => one.mean)), Math.max(...data.map((one) => one.mean))];
   const roomX = Math.max(0.12 * (high - low), 0.01 * Math.abs(high), 1e-6);
-  // Side by side, for the intervals of few pairs overlap.
-  const brackets = (lines?.intervals ?? []).map((one, i) => ({
-    x: high + roomX * (0.5 + 0.2 * i),
-    low: one[0],
-    high: one[1],
-  }));
   return plot.plot({
     ...MARGINS,
     width: widthPx,
@@ -77,22 +95,7 @@ export function differencesChart(
     marks: [
       plot.frame({ stroke: 'currentColor', strokeOpacity: 0.3 }),
       plot.ruleY([0], { stroke: 'currentColor', strokeOpacity: 0.4 }),
-      plot.ruleY(across.slice(0, 1), { y: 'at', stroke: 'currentColor', strokeWidth: 1.5 }),
-      plot.ruleY(across.slice(1), {
-        y: 'at',
-        stroke: 'currentColor',
-        strokeWidth: 1.5,
-        strokeDasharray: '6 4',
-      }),
-      plot.ruleX(brackets, { x: 'x', y1: 'low', y2: 'high', stroke: 'currentColor', strokeWidth: 4 }),
-      plot.text(across, {
-        y: 'at',
-        text: 'words',
-        frameAnchor: 'right',
-        textAnchor: 'start',
-        dx: 6,
-        fill: 'currentColor',
-      }),
+      ...(lines === null ? [] : linesAcross(plot, lines, high, roomX)),
       plot.dot(data, {
         x: 'mean',
         y: 'difference',

@@ -62,13 +62,10 @@ function OneQuantity({ group, scale }: Props) {
   );
 }
 
-function Differences({
-  group: { pairs, characteristic },
-  scale,
-  agreement,
-}: Props & { agreement: ReadingAgreement }) {
+/** Pairs as points in the unit shown, with names. */
+function usePoints({ group: { pairs }, scale }: Props) {
   const people = usePeople();
-  const points = useMemo(
+  return useMemo(
     () =>
       pairs.map(({ first, second, inspector, reviewer, at, clock }) => ({
         mean: scale.of((first.valueMm + second.valueMm) / 2),
@@ -82,6 +79,10 @@ function Differences({
       })),
     [pairs, people, scale],
   );
+}
+
+function Differences({ group, scale, agreement }: Props & { agreement: ReadingAgreement }) {
+  const points = usePoints({ group, scale });
   const inspectors = useMemo(() => [...new Set(points.map((one) => one.inspector))].sort(), [points]);
   const { limits } = agreement;
   const lines = useMemo(() => {
@@ -124,7 +125,7 @@ function Differences({
           one.second,
           one.difference,
         ]),
-        file: `agreement-${characteristic}-pairs`,
+        file: `agreement-${group.characteristic}-pairs`,
       }}
     >
       <p>

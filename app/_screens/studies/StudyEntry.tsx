@@ -34,17 +34,16 @@ export function StudyEntry({ study, plan }: StudyProps) {
   );
 }
 
-function OneReading({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
+/** What is being typed for a turn, kept as a draft until it is entered. */
+function useTyped({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
   const { store, write } = useWorkplace();
-  const characteristic = characteristicOf(plan.characteristic);
-  const label = plan.parts.find((one) => one.part === turn.part)?.label ?? '';
   const draftKey = ['study', study.id, turn.part, turn.trial].join('|');
   const [typed, setTyped] = useState('');
   const [unit, setUnit] = useState(rememberedUnit);
   const [overlap, setOverlap] = useState(plan.state === 'free');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [question, setQuestion] = useState<string | null>(null);
-  const mayOverlap = characteristic.plausible.min < 0;
+  const mayOverlap = characteristicOf(plan.characteristic).plausible.min < 0;
   useEffect(() => {
     let gone = false;
     void store.draft(draftKey).then((text) => {
@@ -76,8 +75,26 @@ function OneReading({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
       overlap: mayOverlap && overlap,
     });
   };
+  const chooseUnit = (next: 'mm' | 'in') => {
+    setUnit(next);
+    setQuestion(null);
+    rememberUnit(next);
+  };
+  const chooseOverlap = (next: boolean) => {
+    setOverlap(next);
+    setQuestion(null);
+  };
+  return { typed, change, unit, chooseUnit, mayOverlap, overlap, chooseOverlap, wrong, question, submit };
+}
+
+function OneReading(props: StudyProps & { turn: StudyTurn }) {
+  const { plan, turn } = props;
+  const entry = useTyped(props);
+  const { typed, unit, wrong, question } = entry;
+  const characteristic = characteristicOf(plan.characteristic);
+  const label = plan.parts.find((one) => one.part === turn.part)?.label ?? '';
   return (
-    <form onSubmit={submit} className={classes.entry}>
+    <form onSubmit={entry.submit} className={classes.entry}>
       <p className={classes.ask}>
         Take part <b>{label}</b>
         <small>
@@ -90,16 +107,20 @@ function OneReading({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
         aria-label={`${characteristic.label} of part ${label}`}
         aria-invalid={wrong !== null}
         value={typed}
-        onChange={(event) => change(event.target.value)}
+        onChange={(event) => entry.change(event.target.value)}
         placeholder={unit}
         inputMode={unit === 'mm' ? 'decimal' : 'text'}
         autoComplete="off"
         // biome-ignore lint/a11y/noAutofocus: the field is all there is to do here, one reading after the other
         autoFocus
       />
-      {mayOverlap ? (
+      {entry.mayOverlap ? (
         <label className={classes.check}>
-          <input type="checkbox" checked={overlap} onChange={(event) => setOverlap(event.target.checked)} />{' '}
+          <input
+            type="checkbox"
+            checked={entry.overlap}
+            onChange={(event) => entry.chooseOverlap(event.target.checked)}
+          />{' '}
           The ends overlap by this much
         </label>
       ) : null}
@@ -119,10 +140,7 @@ function OneReading({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
           legend="A number without a unit is in"
           options={['mm', 'in']}
           value={unit}
-          onChoose={(next) => {
-            setUnit(next);
-            rememberUnit(next);
-          }}
+          onChoose={entry.chooseUnit}
         />
       </details>
     </form>

@@ -173,17 +173,23 @@ function What({ values, onValues }: PartProps) {
           ))}
         </select>
       </Field>
-      <Field
-        label="Parts, by the labels written on them"
-        hint="Separated by commas. Ten parts that span what is met at work are usual (from memory); worn and new ones, not ten alike"
-      >
-        <textarea
-          rows={2}
-          value={values.labels}
-          onChange={(event) => onValues({ ...values, labels: event.target.value })}
-        />
-      </Field>
+      <PartLabels values={values} onValues={onValues} />
     </>
+  );
+}
+
+function PartLabels({ values, onValues }: PartProps) {
+  return (
+    <Field
+      label="Parts, by the labels written on them"
+      hint="Separated by commas. Ten parts that span what is met at work are usual (from memory); worn and new ones, not ten alike"
+    >
+      <textarea
+        rows={2}
+        value={values.labels}
+        onChange={(event) => onValues({ ...values, labels: event.target.value })}
+      />
+    </Field>
   );
 }
 
