@@ -112,7 +112,7 @@ describe('agreement of reading pairs', () => {
     });
     const { stated } = readingAgreement([...pairs, pair(1, 2)]);
     expect(stated).toEqual({ counted: 3, within: expected.satisfactory.filter(Boolean).length });
-    expect(statedWords(stated)).toBe('1 of 3 (33 %)');
+    expect(statedWords(stated)).toBe('1 of 3 (33.3 %)');
     expect(statedWords({ counted: 0, within: 0 })).toBe('none stated');
   });
 

@@ -86,7 +86,7 @@ function otherFigures({ withinMm, icc, stated, n }: ReadingAgreement, scale: Len
 
 /** Figures of call pairs in words. */
 export function callFigures({ n, same, milder, moreSevere, kappa }: CallAgreement): readonly Figure[] {
-  const of = (count: number) => `${count} of ${n} (${showNumber((100 * count) / n, 0)} %)`;
+  const of = (count: number) => `${count} of ${n} (${showNumber((100 * count) / n, 1)} %)`;
   const value = kappa.ok ? kappa.value : null;
   return [
     {

@@ -108,5 +108,5 @@ function notesOn(pairs: readonly ReadingPair[], limits: ReadingAgreement['limits
 export function statedWords({ counted, within }: StatedAgreement): string {
   return counted === 0
     ? 'none stated'
-    : `${within} of ${counted} (${showNumber((100 * within) / counted, 0)} %)`;
+    : `${within} of ${counted} (${showNumber((100 * within) / counted, 1)} %)`;
 }
