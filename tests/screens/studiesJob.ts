@@ -59,8 +59,8 @@ export function studiesJob(): void {
     await lead.getByLabel('Name of the study').fill(STUDY);
     await lead.getByLabel('Instrument').selectOption({ label: 'Depth gauge 1' });
     await lead.getByLabel('Parts, by the labels written on them').fill('A, A');
-    await lead.getByLabel('Test inspector').check();
-    await lead.getByLabel('Test reviewer').check();
+    await lead.getByRole('checkbox', { name: 'Test inspector', exact: true }).check();
+    await lead.getByRole('checkbox', { name: 'Test reviewer', exact: true }).check();
     await lead.getByRole('button', { name: '2', exact: true }).click();
     await lead.getByLabel('Width of the tolerance').fill('3 mm');
     await lead.getByRole('button', { name: 'Open the study' }).click();
