@@ -1,4 +1,5 @@
 import { v7 } from 'uuid';
+import { must } from '../../lib/base/index.ts';
 import type { CardName, CheckedRuler } from '../../lib/photo/index.ts';
 import { CameraProfile } from '../../lib/record/index.ts';
 import type { Me } from './remote.ts';
@@ -90,6 +91,11 @@ export function now(): string {
 }
 
 export { v7 as newId } from 'uuid';
+
+/** A whole number from 0 to 2³² − 1, from which an order is drawn. */
+export function randomSeed(): number {
+  return must(crypto.getRandomValues(new Uint32Array(1))[0], 'a random number');
+}
 
 const OWED = 'rimbook.sign-out-owed';
 

@@ -12,6 +12,9 @@ export interface Member {
   readonly roles: readonly RoleName[];
 }
 
+/** Stands for a name that has not been fetched. */
+export const NAME_UNKNOWN = 'name not fetched yet';
+
 /** The people of the site with their roles, kept on the device for when there is no connection. */
 export function useMembers(): readonly Member[] {
   const { store, site } = useWorkplace();

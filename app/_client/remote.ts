@@ -84,7 +84,7 @@ export async function call<T>(method: string, path: string, body?: unknown): Pro
 }
 
 /** Entries as the device keeps them: what was sent, without the server's own members. */
-function plainEntries(entries: readonly Entry[]): Entry[] {
+export function plainEntries(entries: readonly Entry[]): Entry[] {
   return entries.map(({ id, site, subject, kind, v, at, author, device, body }) => ({
     id,
     site,
@@ -104,6 +104,9 @@ function photoPath(photo: DevicePhoto): string {
 
 /** What a device holds of a whole site. */
 export const REGISTER_SUBJECTS = ['site', 'wheel', 'component', 'instrument', 'table'] as const;
+
+/** What a device fetches of a whole site. Readings in open studies are held back: see `useWholeStudy`. */
+const FETCHED_SUBJECTS = [...REGISTER_SUBJECTS, 'study'] as const;
 
 /** The server behind this page. */
 export const remote: Remote = {
@@ -152,7 +155,7 @@ export const remote: Remote = {
   async register(site, after) {
     const page = await call<{ entries: Entry[]; next: number; more: boolean }>(
       'GET',
-      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=${REGISTER_SUBJECTS.join(',')}`,
+      `/api/v1/entries?site=${site}&after=${after}&limit=1000&subjects=${FETCHED_SUBJECTS.join(',')}`,
     );
     return { entries: plainEntries(page.entries), next: page.next, more: page.more };
   },

@@ -11,12 +11,14 @@ import { Button, Card, Empty, Field, LinkButton, ProblemNote, When } from '../_u
 import list from '../_ui/list.module.css';
 import { byMachine } from '../_ui/machines.ts';
 import classes from './Start.module.css';
+import { StudiesForYou } from './studies/StudiesForYou.tsx';
 
 export function Start() {
   return (
     <Frame title="Rimbook">
       <FindWheel />
       <Unfinished />
+      <StudiesForYou />
       <ReviewLink />
       <Fleet />
     </Frame>

@@ -5,6 +5,7 @@ import { type Accept, type Membership, type Store, siteUnknown } from '../../lib
 import { judgeAssignment } from './assignment.ts';
 import { judgeEvidence } from './evidence.ts';
 import { judgeConclusion, judgeSubmission } from './judge.ts';
+import { judgeStudy } from './judgeStudy.ts';
 import { judgeQuestion, judgeSecond } from './second.ts';
 import { judgeSite } from './siteDescription.ts';
 import { judgeTable } from './tables.ts';
@@ -23,7 +24,15 @@ const SIGNATURES: readonly string[] = [
   kinds.tableWithdrawn.kind,
 ];
 /** Kinds that decide what counts: this server must be able to read them to take them. */
-const JUDGED: readonly string[] = [...SIGNATURES, kinds.siteDescribed.kind, kinds.tableDrafted.kind];
+const JUDGED: readonly string[] = [
+  ...SIGNATURES,
+  kinds.siteDescribed.kind,
+  kinds.tableDrafted.kind,
+  kinds.studyOpened.kind,
+  kinds.studyReadingEntered.kind,
+  kinds.studyReadingWithdrawn.kind,
+  kinds.studyClosed.kind,
+];
 
 /** What is said between a reviewer and an inspector. */
 const REVIEWING: readonly string[] = [kinds.questionAsked.kind, kinds.questionAnswered.kind];
@@ -75,6 +84,7 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
     if (entry.kind === kinds.reviewAssigned.kind) return judgeAssignment(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);
     if (entry.subject.type === 'table') return judgeTable(entry, readSubject, store);
+    if (entry.subject.type === 'study') return judgeStudy(entry, readSubject, store);
     return judgeEvidence(entry, readSubject);
   };
 }

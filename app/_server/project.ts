@@ -1,10 +1,18 @@
 import { bodyOf, foldInspection, type InspectionState, isReadable, kinds } from '../../lib/record/index.ts';
-import { type Danger, dangerOf, settledParts, standingOf, submittedParts } from '../../lib/review/index.ts';
+import {
+  type Danger,
+  dangerOf,
+  pairsOf,
+  settledParts,
+  standingOf,
+  submittedParts,
+} from '../../lib/review/index.ts';
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { Projector } from '../../lib/store/server/index.ts';
+import { rowsOfPairs } from './agreement.ts';
 
 /** Name and version of what is derived here; any change of a line raises it, and the lists are derived again at the next opening. */
-export const PROJECTOR = 'lists 3';
+export const PROJECTOR = 'lists 4';
 
 /** Kinds whose body names the wheel that a subject belongs to. */
 const LINKING: readonly string[] = [kinds.inspectionOpened.kind, kinds.componentFitted.kind];
@@ -24,6 +32,7 @@ export const projectRecord: Projector = (subject, entries) => {
   const danger = dangerIn(state);
   return {
     wheels: [...new Set([...wheels, state.wheel])],
+    pairs: rowsOfPairs(pairsOf(state)),
     inspection: {
       wheel: state.wheel,
       tag: tagOf(verdict),

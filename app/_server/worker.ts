@@ -11,6 +11,8 @@ const SHELL_PAGES = [
   '/sign-in',
   '/site',
   '/tables',
+  '/studies',
+  '/agreement',
   '/people',
 ] as const;
 

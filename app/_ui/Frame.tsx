@@ -42,6 +42,10 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Review queue']] as [string, string][]) : []),
     ['/tables', 'Tolerance tables'],
+    ['/studies', 'Gauge studies'],
+    ...(has('reviewer') || has('lead')
+      ? ([['/agreement', 'Agreement between people']] as [string, string][])
+      : []),
     ['/card', 'Scale card'],
     ['/outbox', 'Not sent yet'],
     ...(has('lead') ? ([['/site', 'Site, wheels, instruments']] as [string, string][]) : []),

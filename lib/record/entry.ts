@@ -1,7 +1,15 @@
 import { z } from 'zod';
 
 /** What an entry is about. All entries with one subject form one hash chain on the server. */
-export const SubjectType = z.enum(['site', 'wheel', 'component', 'instrument', 'inspection', 'table']);
+export const SubjectType = z.enum([
+  'site',
+  'wheel',
+  'component',
+  'instrument',
+  'inspection',
+  'table',
+  'study',
+]);
 export type SubjectType = z.infer<typeof SubjectType>;
 
 /**

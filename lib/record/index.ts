@@ -26,6 +26,7 @@ export { Call, ReviewCall } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
 export { placeWords, QuestionPin, ReadingPlace } from './kinds/question.ts';
+export { StudyPlan, StudyReading } from './kinds/study.ts';
 export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
@@ -49,5 +50,7 @@ export {
   readingPlaceKey,
   type SecondMeasurement,
 } from './reviewing.ts';
+export { foldStudy, isPlanned, type StudyState, studyCell, studyHiddenFrom } from './study.ts';
+export { nextTurn, type StudyTurn, studyOrder } from './studyOrder.ts';
 export { type TrailLine, trailOf } from './trail.ts';
 export type { Written } from './written.ts';

@@ -25,6 +25,8 @@ export type EntryRole =
   | 'register'
   | 'table draft'
   | 'table approval'
+  | 'study'
+  | 'study reading'
   | 'note';
 
 /** One kind of entry: its schema, its line in the audit view and its upgrades from older versions. */

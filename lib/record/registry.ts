@@ -44,6 +44,7 @@ import { questionAnswered, questionAsked } from './kinds/question.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { figuresLookedAt, secondHandedIn, secondMeasured } from './kinds/second.ts';
 import { siteDescribed } from './kinds/site.ts';
+import { studyClosed, studyOpened, studyReadingEntered, studyReadingWithdrawn } from './kinds/study.ts';
 import { surfaceSet } from './kinds/surface.ts';
 import { tableApproved, tableDrafted, tableWithdrawn } from './kinds/table.ts';
 import { wheelDescribed } from './kinds/wheel.ts';
@@ -92,6 +93,10 @@ export const kinds = {
   reviewConcluded,
   reviewAssigned,
   noteWritten,
+  studyOpened,
+  studyReadingEntered,
+  studyReadingWithdrawn,
+  studyClosed,
 } as const;
 
 const BY_NAME: ReadonlyMap<string, Kind> = new Map(

@@ -21,6 +21,22 @@ export {
   submittedParts,
 } from './conclude.ts';
 export { type Danger, type DangerInputs, dangerOf, rankOf } from './danger.ts';
+export {
+  ALL_PAIRS,
+  CallPair,
+  type PairFilter,
+  type PairGroup,
+  pairGroups,
+  pairsWithin,
+  ReadingPair,
+  ReadOnce,
+} from './pairs.ts';
+export {
+  type PairsOfInspection,
+  pairInRegister,
+  pairsOf,
+  ReadingPairFacts,
+} from './pairsOf.ts';
 export { mayAppend, rolesFor, type SiteRole } from './permission.ts';
 export {
   type InSecondNumbers,

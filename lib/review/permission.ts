@@ -15,6 +15,8 @@ const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
   register: ['lead', 'inspector'],
   'table draft': ['lead'],
   'table approval': ['lead', 'reviewer'],
+  study: ['lead'],
+  'study reading': ['inspector', 'reviewer', 'lead'],
   note: ['inspector', 'reviewer', 'lead'],
 };
 

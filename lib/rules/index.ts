@@ -39,6 +39,7 @@ export {
 export type { AssemblyVerdict, PairChecked } from './fit.ts';
 export { fleetRisks, type Measured } from './fleetRisk.ts';
 export { gatherEvidence, madeBetween, type SizeSource, sizesNeeded } from './gather.ts';
+export { instrumentFacts } from './gauge.ts';
 export { type GlobalRisks, globalRisks, type Process } from './globalRisk.ts';
 export { hoursFall } from './hours.ts';
 export { lookThrough } from './lookThrough.ts';

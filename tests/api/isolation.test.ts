@@ -47,6 +47,7 @@ function reads(site: string): Readonly<Record<string, readonly [string, string]>
     readBook: ['GET', `/api/v1/wheels/${WHEEL}/book?site=${site}`],
     readQueue: ['GET', `/api/v1/queue?site=${site}`],
     readEvidence: ['GET', `/api/v1/evidence?site=${site}`],
+    readAgreement: ['GET', `/api/v1/agreement?site=${site}`],
     listMembers: ['GET', `/api/v1/sites/${site}/people`],
     photoState: ['HEAD', `/api/v1/photos/${sha256}?site=${site}`],
     readPhoto: ['GET', `/api/v1/photos/${sha256}/original?site=${site}`],

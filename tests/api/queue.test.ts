@@ -163,7 +163,7 @@ describe('the order over pages', () => {
     }
     const seen: Line[] = [];
     for (let cursor: string | null = ''; cursor !== null; ) {
-      const response = await queue('rey', `&status=asked&limit=7${cursor === '' ? '' : `&cursor=${cursor}`}`);
+      const response = await queue('ada', `&status=asked&limit=7${cursor === '' ? '' : `&cursor=${cursor}`}`);
       const page = (await response.json()) as { inspections: Line[]; cursor: string | null };
       seen.push(...page.inspections);
       expect(page.cursor === null || page.cursor === page.inspections.at(-1)?.id).toBe(true);

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { cardJob } from './cardJob.ts';
 import { reviewJob } from './reviewJob.ts';
 import { ADMIN, INSPECTOR, PASSWORD, setUpSite, type TestSite } from './site.ts';
+import { studiesJob } from './studiesJob.ts';
 import { barriers, call, cardPhoto, desk, errorsOf, launch, phone, shot, signIn } from './support.ts';
 import { tablesJob } from './tablesJob.ts';
 
@@ -331,3 +332,4 @@ describe('what is left of it', () => {
 
 describe('tolerance tables of a lead', tablesJob);
 describe('the scale card and the camera of the device', cardJob);
+describe('a gauge study and the agreement page', studiesJob);

@@ -1,5 +1,6 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
+import { queueByKeys } from './queueJob.ts';
 import { PASSWORD, REVIEWER, REVIEWER_2, type TestSite } from './site.ts';
 import { barriers, cardPhoto, desk, errorsOf, shot, signIn } from './support.ts';
 
@@ -153,9 +154,6 @@ export function reviewJob(given: () => Submitted): void {
     await reviewer.getByRole('alert').getByText('not your password').waitFor();
     await reviewer.reload();
     await conclusion(reviewer).waitFor();
-    await reviewer.waitForTimeout(3000);
-    await shot(reviewer, 'dbg');
-    console.log(errors.flat());
     expect(await reviewer.getByLabel('Reason', { exact: true }).inputValue()).toBe(
       'Photograph the ring ends too.',
     );
@@ -208,6 +206,10 @@ export function reviewJob(given: () => Submitted): void {
     await inspector.getByRole('button', { name: 'Sign and submit' }).click();
     await inspector.getByText('The reviewer has it.').waitFor();
     await allSent(inspector);
+  });
+
+  test('the queue is gone through by keys alone', async () => {
+    await queueByKeys(reviewer);
   });
 
   test('measures the new submission, overrules by a limit; the book and the record show both', async () => {

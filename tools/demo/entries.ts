@@ -8,6 +8,7 @@ import type { Picture } from './pictures.ts';
 import { planRegister } from './register.ts';
 import { plannedInspections } from './rounds.ts';
 import { planStory } from './story.ts';
+import { planStudies } from './studies.ts';
 import { draftOwnLimits } from './tables.ts';
 import { planInspection, type Telling } from './telling.ts';
 
@@ -45,6 +46,7 @@ export function tellDemo(setting: Setting, { pictures, details }: DemoPhotos): T
   };
   for (const planned of plannedInspections) planInspection(telling, planned);
   planStory(agenda, log, parts, (key) => told.get(key));
+  planStudies(agenda, log, gauges);
   agenda.tell();
   draftOwnLimits(log);
   return { entries: log.entries, dials: [...telling.dials.values()] };

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { accountOperations } from './accounts.ts';
+import { agreementOperations } from './agreement.ts';
 import type { Operation } from './operation.ts';
 import { operation } from './operation.ts';
 import { photoOperations } from './photos.ts';
@@ -12,6 +13,7 @@ export const operations = {
   ...recordOperations,
   ...queueOperations,
   ...photoOperations,
+  ...agreementOperations,
   describe: operation({
     id: 'describe',
     method: 'GET',

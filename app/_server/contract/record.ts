@@ -57,7 +57,7 @@ export const recordOperations = {
     path: '/api/v1/entries',
     access: 'person',
     summary:
-      'Entries of a site in order of arrival, for its members; a page ends after about 4 MB, then more is true',
+      'Entries of a site in order of arrival, for its members; a page ends after about 4 MB, then more is true. Readings of others in an open gauge study are left out',
     query: z.strictObject({
       site: Id,
       after: z.coerce.number().int().min(0).default(0).describe('Place in the log after which to read'),
@@ -80,7 +80,8 @@ export const recordOperations = {
     method: 'GET',
     path: '/api/v1/subjects/{type}/{id}/entries',
     access: 'person',
-    summary: 'Entries of one subject in order of arrival, for members of the site',
+    summary:
+      'Entries of one subject in order of arrival, for members of the site; of an open gauge study without what others have read',
     params: z.strictObject({ type: SubjectType, id: Id }),
     query: SiteQuery,
     answer: z.strictObject({

@@ -1,3 +1,4 @@
+export { CALLS_IN_ORDER, type CallAgreement, callAgreement } from './callAgreement.ts';
 export {
   byAverageRange,
   byVariance,
@@ -11,6 +12,7 @@ export {
   type StudyReadings,
 } from './gaugeStudy.ts';
 export { type Intraclass, intraclass } from './intraclass.ts';
+export { absoluteInterval, oneWayInterval } from './intraclassInterval.ts';
 export {
   type AgreementWeights,
   evenly,
@@ -28,3 +30,21 @@ export {
   type Pair,
   repeatability,
 } from './limits.ts';
+export type { RangeChart } from './rangeChart.ts';
+export {
+  errorOfPair,
+  type IntraclassOfPairs,
+  type ReadingAgreement,
+  readingAgreement,
+  type StatedAgreement,
+  statedWords,
+} from './readingAgreement.ts';
+export { deviationKnownTo, type StudyNote } from './studyNotes.ts';
+export {
+  type StudyComponent,
+  type StudyFigures,
+  type StudyGap,
+  studyComponents,
+  studyGaps,
+  studyResult,
+} from './studyResult.ts';

@@ -10,6 +10,13 @@ export interface Intraclass {
   readonly absolute: { readonly single: number; readonly mean: number };
   /** The same readers, these only; their offsets do not count: ICC(3,1) and ICC(3,k). */
   readonly consistent: { readonly single: number; readonly mean: number };
+  /** Between things, between readers, within things, and what is left. */
+  readonly meanSquares: {
+    readonly things: number;
+    readonly readers: number;
+    readonly within: number;
+    readonly rest: number;
+  };
 }
 
 /**
@@ -60,5 +67,6 @@ export function intraclass(table: readonly (readonly number[])[]): Result<Intrac
       mean: (BMS - EMS) / (BMS + (JMS - EMS) / n),
     },
     consistent: { single: (BMS - EMS) / (BMS + (k - 1) * EMS), mean: (BMS - EMS) / BMS },
+    meanSquares: { things: BMS, readers: JMS, within: WMS, rest: EMS },
   });
 }

@@ -129,8 +129,8 @@ async function sendPhoto(store: DeviceStore, remote: Remote, photo: DevicePhoto)
 
 /** Fetches what is new in the registers of a site, page by page, remembering how far it has come. */
 export async function fetchRegister(store: DeviceStore, remote: Remote, site: string): Promise<void> {
-  // Since 2 with tables: a cursor of before has passed over them.
-  const key = `register cursor 2 ${site}`;
+  // Since 2 with tables, since 3 with studies: a cursor of before has passed over them.
+  const key = `register cursor 3 ${site}`;
   const known = await store.note(key);
   let after = typeof known === 'number' ? known : 0;
   for (;;) {

@@ -16,6 +16,7 @@ export {
   type ReadSubject,
 } from './entries.ts';
 export { HOLD_MS, type Hold, type HoldAsked, heldByOther, holderOf, releaseHold, takeHold } from './holds.ts';
+export { type PairRow, type PairsQuery, readPairs } from './pairs.ts';
 export { checkPassword } from './passwords.ts';
 export {
   addFirstPerson,

@@ -169,4 +169,17 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (site, inspection)
   ) WITHOUT ROWID;
   `,
+  // Pairs of two people's readings and calls, of concluded inspections.
+  `
+  CREATE TABLE projection_pair (
+    site TEXT NOT NULL,
+    inspection TEXT NOT NULL,
+    nth INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    at TEXT NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (site, inspection, nth)
+  ) WITHOUT ROWID;
+  CREATE INDEX pair_by_site ON projection_pair (site, at DESC, inspection, nth);
+  `,
 ];

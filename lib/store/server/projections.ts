@@ -1,5 +1,6 @@
 import type { Entry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
+import { type PairRow, projectPairs } from './pairs.ts';
 import { readEntries, type Subject } from './rows.ts';
 import type { InspectionTableRow } from './tables.ts';
 
@@ -57,6 +58,8 @@ export function withoutResults<L extends InspectionLine>(line: L): Omit<L, 'rank
 export interface Projection {
   readonly inspection?: InspectionSummary;
   readonly wheels: readonly string[];
+  /** Pairs of two people's readings and calls of an inspection; none when left out. */
+  readonly pairs?: readonly PairRow[];
 }
 
 /** Pure function from a subject's entries, in order of arrival, to its projection. */
@@ -69,7 +72,7 @@ export function projectSubject(
   entries: readonly Entry[],
   project: Projector,
 ): void {
-  const { inspection, wheels } = project(subject, entries);
+  const { inspection, wheels, pairs } = project(subject, entries);
   store.run(
     store.build
       .deleteFrom('subject_link')
@@ -85,6 +88,7 @@ export function projectSubject(
     );
   }
   if (subject.type !== 'inspection') return;
+  projectPairs(store, subject, pairs ?? []);
   store.run(
     store.build
       .deleteFrom('projection_inspection')
@@ -152,6 +156,7 @@ export function rebuildProjections(store: Store, project: Projector): number {
   return store.transaction(() => {
     store.run(store.build.deleteFrom('subject_link'));
     store.run(store.build.deleteFrom('projection_inspection'));
+    store.run(store.build.deleteFrom('projection_pair'));
     const subjects = store.all(
       store.build
         .selectFrom('entry')

@@ -8,6 +8,7 @@ export interface Tables {
   projection_inspection: InspectionTableRow;
   projection_made: ProjectionMadeRow;
   review_hold: ReviewHoldRow;
+  projection_pair: PairTableRow;
   site: SiteRow;
   membership: MembershipRow;
   photo: PhotoRow;
@@ -88,6 +89,17 @@ export interface ReviewHoldRow {
   person: string;
   taken_at: string;
   expires_at: string;
+}
+
+/** A pair of two people's readings or calls of a concluded inspection. */
+export interface PairTableRow {
+  site: string;
+  inspection: string;
+  /** Place among the pairs of the inspection, from 0. */
+  nth: number;
+  kind: string;
+  at: string;
+  body: string;
 }
 
 export interface SiteRow {

@@ -1,6 +1,7 @@
 import { readLog } from '../../../../lib/store/server/index.ts';
 import { operations } from '../../../_server/contract/index.ts';
 import { appendReceived } from '../../../_server/entries.ts';
+import { withoutHidden } from '../../../_server/judgeStudy.ts';
 import { memberOf } from '../../../_server/members.ts';
 import { notFound } from '../../../_server/problems.ts';
 import { defineRoute } from '../../../_server/route.ts';
@@ -15,5 +16,7 @@ export const GET = defineRoute(operations.readLog, ({ context, person, query }) 
   if (member === undefined) return notFound('site', query.site);
   const { subjects, ...rest } = query;
   const page = readLog(context.store, { ...rest, ...(subjects === undefined ? {} : { subjects }) });
-  return { answer: { ...page, ...logFor(context.store, readerOf(person, member), page.entries) } };
+  const seen = logFor(context.store, readerOf(person, member), page.entries);
+  const entries = withoutHidden(context.store, member, person.id, seen.entries);
+  return { answer: { ...page, ...seen, entries } };
 });

@@ -1,5 +1,6 @@
 import { readHead, readSubject } from '../../../../../../../lib/store/server/index.ts';
 import { operations } from '../../../../../../_server/contract/index.ts';
+import { withoutHidden } from '../../../../../../_server/judgeStudy.ts';
 import { memberOf } from '../../../../../../_server/members.ts';
 import { notFound } from '../../../../../../_server/problems.ts';
 import { defineRoute } from '../../../../../../_server/route.ts';
@@ -14,6 +15,6 @@ export const GET = defineRoute(operations.readSubject, ({ context, person, param
   const seen =
     params.type === 'inspection'
       ? inspectionFor(readerOf(person, member), entries)
-      : { entries, withheld: null };
+      : { entries: withoutHidden(context.store, member, person.id, entries), withheld: null };
   return { answer: { ...seen, head: readHead(context.store, subject) } };
 });

@@ -1,0 +1,5 @@
+import { StudiesScreen } from '../_screens/studies/StudiesScreen.tsx';
+
+export default function StudiesPage() {
+  return <StudiesScreen />;
+}
