@@ -148,13 +148,13 @@ export function reviewJob(given: () => Submitted): void {
     await sign(reviewer, 'Sign the review');
     await reviewer.getByRole('alert').getByText('only be as severe').waitFor();
     await reviewer.getByRole('button', { name: 'Send back', exact: true }).click();
-    await reviewer.getByLabel('Reason', { exact: true }).fill('Photograph the ring ends too.');
+    await reviewer.getByRole('textbox', { name: 'Reason', exact: true }).fill('Photograph the ring ends too.');
     await reviewer.getByLabel('Your password, to sign').fill('not my password');
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
     await reviewer.getByRole('alert').getByText('not your password').waitFor();
     await reviewer.reload();
     await conclusion(reviewer).waitFor();
-    expect(await reviewer.getByLabel('Reason', { exact: true }).inputValue()).toBe(
+    expect(await reviewer.getByRole('textbox', { name: 'Reason', exact: true }).inputValue()).toBe(
       'Photograph the ring ends too.',
     );
   });
@@ -220,7 +220,7 @@ export function reviewJob(given: () => Submitted): void {
     await reviewer.getByRole('button', { name: 'Hand in my measurement' }).click();
     await conclusion(reviewer).waitFor();
     await reviewer.getByLabel('Why the lock ring is scrap').fill('Sprung: the ends overlap too little.');
-    await reviewer.getByLabel('Reason', { exact: true }).fill('The ring has sprung.');
+    await reviewer.getByRole('textbox', { name: 'Reason', exact: true }).fill('The ring has sprung.');
     await sign(reviewer, 'Sign the review');
     await reviewer.getByRole('alert').getByText('needs the limit').waitFor();
     await reviewer.getByLabel('Limit that makes the lock ring scrap').fill('maker’s sheet, overlap as new');
