@@ -82,8 +82,14 @@ async function serve<A extends z.ZodType>(
     if ('refused' in outcome) return problemResponse(outcome);
     return jsonResponse(operation, outcome);
   } catch (error) {
+    // A page that is left may cut its last word off: nobody is there for an answer, and nothing is wrong here.
+    if (isCutOff(error)) return new Response(null, { status: 400 });
     return exceptionResponse(error, `${operation.method} ${operation.path}`);
   }
+}
+
+function isCutOff(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && error.code === 'ECONNRESET';
 }
 
 function jsonResponse<A extends z.ZodType>(

@@ -65,7 +65,7 @@ export class Visitor {
     if (sent.json !== undefined) headers.set('content-type', 'application/json');
     if (sent.bytes !== undefined) headers.set('content-type', 'application/octet-stream');
     const body = sent.bytes === undefined ? JSON.stringify(sent.json) : new Uint8Array(sent.bytes);
-    const response = await fetch(`${this.#address}${path}`, {
+    const response = await reached(`${this.#address}${path}`, {
       method,
       headers,
       ...(body === undefined ? {} : { body }),
@@ -76,6 +76,24 @@ export class Visitor {
       response.status,
       `${method} ${path} was refused (${response.status}): ${wordsOf(text)}`,
     );
+  }
+}
+
+const TRIES = 4;
+const PAUSE_MS = 200;
+
+/**
+ * Fetches, and tries again when the connection breaks: a server may close one that was quiet for some seconds at the very
+ * moment it is used again. Everything sent here may arrive twice.
+ */
+async function reached(address: string, init: RequestInit): Promise<Response> {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return await fetch(address, init);
+    } catch (error) {
+      if (tries === TRIES || !(error instanceof TypeError)) throw error;
+      await new Promise((resolve) => setTimeout(resolve, PAUSE_MS * tries));
+    }
   }
 }
 
