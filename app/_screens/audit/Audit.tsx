@@ -18,7 +18,7 @@ import { type CheckedChain, useChain } from './useChain.ts';
 /** Everything anyone did to one inspection, with the chain of hashes followed on the screen. */
 export function Audit() {
   return (
-    <Frame title="Everything that was done" back={{ href: '/queue', label: 'the queue' }} wide>
+    <Frame title="Record" back={{ href: '/queue', label: 'the queue' }} wide>
       <Body />
     </Frame>
   );
