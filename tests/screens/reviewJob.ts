@@ -32,6 +32,10 @@ const found = (text: string, words: readonly string[]) => words.filter((word) =>
 const allSent = (page: Page) => page.getByText('All sent').waitFor();
 const conclusion = (page: Page) => page.getByRole('heading', { name: 'Your conclusion' });
 
+/** Shows the readings of the first part that only one of the two has. */
+const unfold = (page: Page) =>
+  page.locator('summary').filter({ hasText: 'that only one of them has' }).first().click();
+
 async function openFromQueue(page: Page): Promise<void> {
   await page.goto('/queue');
   await page.getByText('4K7-P34').first().click();
@@ -105,6 +109,7 @@ export function reviewJob(given: () => Submitted): void {
     await reviewer.keyboard.press('h');
     await reviewer.keyboard.press('Enter');
     await conclusion(reviewer).waitFor();
+    await unfold(reviewer);
     await reviewer.getByRole('cell', { name: '11.90', exact: true }).waitFor();
     await reviewer.getByRole('cell', { name: SECOND, exact: true }).waitFor();
     await reviewer.getByText('they disagree').first().waitFor();
@@ -140,6 +145,7 @@ export function reviewJob(given: () => Submitted): void {
     await other.getByRole('button', { name: 'Look again' }).click();
     await conclusion(other).waitFor();
     await other.getByRole('cell', { name: '11.85', exact: true }).waitFor();
+    await unfold(other);
     await other.getByRole('cell', { name: '11.90', exact: true }).waitFor();
   });
 
@@ -148,7 +154,9 @@ export function reviewJob(given: () => Submitted): void {
     await sign(reviewer, 'Sign the review');
     await reviewer.getByRole('alert').getByText('only be as severe').waitFor();
     await reviewer.getByRole('button', { name: 'Send back', exact: true }).click();
-    await reviewer.getByRole('textbox', { name: 'Reason', exact: true }).fill('Photograph the ring ends too.');
+    await reviewer
+      .getByRole('textbox', { name: 'Reason', exact: true })
+      .fill('Photograph the ring ends too.');
     await reviewer.getByLabel('Your password, to sign').fill('not my password');
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
     await reviewer.getByRole('alert').getByText('not your password').waitFor();

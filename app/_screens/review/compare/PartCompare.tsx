@@ -78,10 +78,45 @@ const farthestFirst = (a: ReadingCompared, b: ReadingCompared) => Math.abs(b.En 
 
 function Readings({ part: { readings, component }, onAsk }: Props) {
   if (readings.length === 0) return <Empty>Neither of them has a reading of this part.</Empty>;
+  const pairs = readings.filter(({ first, second }) => first !== null && second !== null);
+  const lone = readings.filter((one) => !pairs.includes(one));
+  return (
+    <>
+      {pairs.length === 0 ? null : (
+        <ReadingTable
+          caption="Readings, mm. |En| up to 1: they agree within the uncertainty they state."
+          readings={[...pairs].sort(farthestFirst)}
+          component={component}
+          onAsk={onAsk}
+        />
+      )}
+      {lone.length === 0 ? null : (
+        <details className={classes.lone}>
+          <summary>
+            {lone.length === 1 ? '1 reading' : `${lone.length} readings`} that only one of them has
+          </summary>
+          <ReadingTable caption="Readings, mm" readings={lone} component={component} onAsk={onAsk} />
+        </details>
+      )}
+    </>
+  );
+}
+
+function ReadingTable({
+  caption,
+  readings,
+  component,
+  onAsk,
+}: {
+  caption: string;
+  readings: readonly ReadingCompared[];
+  component: string | null;
+  onAsk: Props['onAsk'];
+}) {
   return (
     <div className={classes.scroll}>
       <table className={list.table}>
-        <caption>Readings, mm. |En| up to 1: they agree within the uncertainty they state.</caption>
+        <caption>{caption}</caption>
         <thead>
           <tr>
             <th>Where</th>
@@ -94,40 +129,55 @@ function Readings({ part: { readings, component }, onAsk }: Props) {
           </tr>
         </thead>
         <tbody>
-          {[...readings].sort(farthestFirst).map((one) => (
-            <tr
+          {readings.map((one) => (
+            <ReadingLine
               key={`${one.characteristic}|${one.clock}|${one.state}`}
-              className={one.En !== null && Math.abs(one.En) > 1 ? classes.beyond : undefined}
-            >
-              <td>
-                {characteristicOf(one.characteristic).label}, {placeName(one)}
-              </td>
-              <td className={list.figure}>{one.first === null ? '–' : mm(one.first.value)}</td>
-              <td className={list.figure}>{one.second === null ? 'not readable' : mm(one.second.value)}</td>
-              <td className={list.figure}>{one.difference === null ? '–' : mm(one.difference, true)}</td>
-              <td className={list.figure}>{one.U === null ? '–' : mm(one.U)}</td>
-              <td className={list.figure}>{enText(one.En)}</td>
-              {onAsk === null || component === null ? null : (
-                <td>
-                  <Button
-                    aria-label={`Ask for another reading: ${characteristicOf(one.characteristic).label}, ${placeName(one)}`}
-                    onClick={() => {
-                      const { characteristic, zone, clock, state } = one;
-                      onAsk({
-                        pin: { on: 'reading', place: { component, characteristic, zone, clock, state } },
-                        wants: 'another reading',
-                      });
-                    }}
-                  >
-                    Ask
-                  </Button>
-                </td>
-              )}
-            </tr>
+              one={one}
+              component={component}
+              onAsk={onAsk}
+            />
           ))}
         </tbody>
       </table>
     </div>
+  );
+}
+
+function ReadingLine({
+  one,
+  component,
+  onAsk,
+}: {
+  one: ReadingCompared;
+  component: string | null;
+  onAsk: Props['onAsk'];
+}) {
+  const { characteristic, zone, clock, state, first, second, difference, U, En } = one;
+  const where = `${characteristicOf(characteristic).label}, ${placeName(one)}`;
+  return (
+    <tr className={En !== null && Math.abs(En) > 1 ? classes.beyond : undefined}>
+      <td>{where}</td>
+      <td className={list.figure}>{first === null ? '–' : mm(first.value)}</td>
+      <td className={list.figure}>{second === null ? 'not readable' : mm(second.value)}</td>
+      <td className={list.figure}>{difference === null ? '–' : mm(difference, true)}</td>
+      <td className={list.figure}>{U === null ? '–' : mm(U)}</td>
+      <td className={list.figure}>{enText(En)}</td>
+      {onAsk === null || component === null ? null : (
+        <td>
+          <Button
+            aria-label={`Ask for another reading: ${where}`}
+            onClick={() =>
+              onAsk({
+                pin: { on: 'reading', place: { component, characteristic, zone, clock, state } },
+                wants: 'another reading',
+              })
+            }
+          >
+            Ask
+          </Button>
+        </td>
+      )}
+    </tr>
   );
 }
 
