@@ -16,8 +16,8 @@ export function KeptFromYou({ inspection, withheld }: { inspection: string; with
   return (
     <Card title="Kept from you until you have measured">
       <p>
-        You may review this inspection. Its readings, marks and calls ({withheld.entries} entries) are shown
-        after you have handed in your own, or when you say why you look at them early.
+        You may review this inspection. Its readings, marks and calls are shown after you have handed in your
+        own, or when you say why you look at them early.
       </p>
       {withheld.submission === null ? (
         <p>It has not been submitted yet.</p>

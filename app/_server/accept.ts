@@ -28,6 +28,11 @@ const JUDGED: readonly string[] = [
   ...SIGNATURES,
   kinds.siteDescribed.kind,
   kinds.tableDrafted.kind,
+  kinds.secondMeasured.kind,
+  kinds.figuresLookedAt.kind,
+  kinds.questionAsked.kind,
+  kinds.questionAnswered.kind,
+  kinds.reviewAssigned.kind,
   kinds.studyOpened.kind,
   kinds.studyReadingEntered.kind,
   kinds.studyReadingWithdrawn.kind,
@@ -79,7 +84,7 @@ export function acceptFrom(sender: Sender, store: Store): Accept {
       return judgeSubmission(entry, readSubject, store, sender.now);
     if (entry.kind === kinds.reviewConcluded.kind) return judgeConclusion(entry, readSubject, store, sender);
     if (entry.subject.type === 'inspection' && known?.role === 'second')
-      return judgeSecond(entry, readSubject);
+      return judgeSecond(entry, readSubject, store);
     if (REVIEWING.includes(entry.kind)) return judgeQuestion(entry, readSubject);
     if (entry.kind === kinds.reviewAssigned.kind) return judgeAssignment(entry, readSubject, store);
     if (entry.kind === kinds.siteDescribed.kind) return judgeSite(entry, store);

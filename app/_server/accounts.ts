@@ -6,7 +6,13 @@ import {
   rateLimitAddress,
   type SignedIn,
 } from '../../lib/store/server/index.ts';
-import { ATTEMPTS_PER_MINUTE_MAX, hashingBusy, tooOften, UNKNOWN_PER_MINUTE_MAX } from './attempts.ts';
+import {
+  ATTEMPTS_PER_MINUTE_MAX,
+  hashingBusy,
+  passwordTries,
+  tooOften,
+  UNKNOWN_PER_MINUTE_MAX,
+} from './attempts.ts';
 import type { ServerContext } from './context.ts';
 import { notFound, problemResponse, type Refusal, refuse } from './problems.ts';
 
@@ -54,7 +60,7 @@ async function changePassword(call: AccountCall): Promise<Response | Refusal> {
   const wrong = newPasswordRefusal(newPassword, person);
   if (wrong !== undefined) return wrong;
   if (context.hashing.full) return hashingBusy();
-  const wait = take(context, `change ${person.id}`, ATTEMPTS_PER_MINUTE_MAX);
+  const wait = take(context, passwordTries(person.id), ATTEMPTS_PER_MINUTE_MAX);
   if (wait > 0) return tooOften(wait);
   const address = rateLimitAddress(request.headers, context.settings.trustProxy, `person ${person.id}`);
   return context.hashing.run(() => passOn(call, address, body));

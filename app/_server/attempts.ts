@@ -42,6 +42,11 @@ export class Attempts {
   }
 }
 
+/** The count of a signed-in person's tries at their own password, whatever it is asked for. */
+export function passwordTries(person: string): string {
+  return `password ${person}`;
+}
+
 /** The refusal of a try that has to wait. */
 export function tooOften(seconds: number): Refusal {
   return refuse(

@@ -10,6 +10,8 @@ const BODY_BYTES_MAX = 64_000;
 const LARGE_BODY_BYTES_MAX: ReadonlyMap<string, number> = new Map([
   [kinds.markDrawn.kind, 256_000],
   [kinds.markRedrawn.kind, 256_000],
+  // A mark and what is wrapped round it.
+  [kinds.secondMeasured.kind, 257_000],
   [kinds.inspectionSubmitted.kind, 2_000_000],
   [kinds.tableDrafted.kind, 4_000_000],
 ]);

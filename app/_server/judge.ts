@@ -18,6 +18,7 @@ import {
   linkedSubjects,
   type ReadSubject,
   type Store,
+  wroteSince,
 } from '../../lib/store/server/index.ts';
 import { type TablesOnFile, tableHash, tablesInForce } from '../../lib/tolerances/index.ts';
 import { tablesOnFile } from './tables.ts';
@@ -98,6 +99,8 @@ export function judgeSubmission(
   const known = readSubject('inspection', entry.subject.id);
   const complete = judgeCovers(covers, known);
   if (!complete.ok) return complete;
+  const later = judgeLater(entry, foldInspection(known));
+  if (!later.ok) return later;
   const inputs = Evidence.safeParse(verdict.inputs);
   if (!inputs.success) {
     return refusal(
@@ -173,11 +176,16 @@ function registerOf(
   ]);
 }
 
-/** Whether a person recorded a test or a part that a submitted verdict rests on. Fails when they did. */
+/**
+ * Whether the author of an entry had a hand in what a submitted verdict rests on beside the inspection: wrote about its
+ * parts, its wheel or its instruments since the inspection was begun, by the clock of whoever wrote or by the order of
+ * arrival, or recorded a test that counts. Fails when they did.
+ */
 export function judgeOwnWork(
   state: InspectionState,
-  person: string,
+  { author: person, site }: Entry,
   readSubject: ReadSubject,
+  store: Store,
 ): Result<void, Problem> {
   const inputs = Evidence.parse(state.submission?.value.verdict.inputs);
   const tests = new Set(inputs.parts.flatMap((part) => part.tests.map((test) => test.id)));
@@ -188,13 +196,40 @@ export function judgeOwnWork(
       (one) => one.author === person && (tests.has(one.entry) || one.at >= (state.opened?.at ?? '')),
     ),
   );
-  if (!own) return ok(undefined);
+  const instruments = [...state.readings.values()]
+    .map(({ value }) => value.instrument)
+    .filter((id) => id !== null);
+  const subjects = [...components, ...instruments, ...(state.wheel === null ? [] : [state.wheel])];
+  if (!own && !wroteSince(store, { site, person, subjects, since: state.opened?.entry ?? '' }))
+    return ok(undefined);
   return refusal(
     'review-own-work',
     'author',
     person,
-    'You recorded a test or a part that this verdict rests on',
+    'You wrote about a part, the wheel or an instrument that this verdict rests on while it was inspected',
     'Another reviewer has to do it.',
+  );
+}
+
+/** Whether a signature is later than the signatures that it follows: their order decides which of them counts. */
+export function judgeLater(entry: Entry, state: InspectionState): Result<void, Problem> {
+  const before = [
+    ...state.submissions,
+    ...state.earlierConclusions,
+    ...(state.conclusion === null ? [] : [state.conclusion]),
+    ...(state.seconds.get(entry.author)?.handedIn ?? []),
+  ];
+  const newest = before
+    .map(({ at }) => at)
+    .sort()
+    .at(-1);
+  if (newest === undefined || entry.at > newest) return ok(undefined);
+  return refusal(
+    'signature-order',
+    'at',
+    entry.at,
+    `This is dated before the signature of ${newest} that it follows`,
+    'Set the clock of the device and sign again.',
   );
 }
 
@@ -231,10 +266,12 @@ export function judgeConclusion(
   }
   const may = mayConclude(state, conclusion, entry.author);
   if (!may.ok) return may;
+  const later = judgeLater(entry, state);
+  if (!later.ok) return later;
   const held = holderOf(store, entry.site, entry.subject.id, sender.now);
   if (held !== null && held.person !== entry.author) return fail(heldByOther(held));
   if (conclusion.outcome === 'sent back') return ok(undefined);
-  const own = judgeOwnWork(state, entry.author, readSubject);
+  const own = judgeOwnWork(state, entry, readSubject, store);
   if (!own.ok) return own;
   const inputs = Evidence.parse(state.submission?.value.verdict.inputs);
   const away = inputs.parts

@@ -12,7 +12,7 @@ import type { Projector } from '../../lib/store/server/index.ts';
 import { rowsOfPairs } from './agreement.ts';
 
 /** Name and version of what is derived here; any change of a line raises it, and the lists are derived again at the next opening. */
-export const PROJECTOR = 'lists 4';
+export const PROJECTOR = 'lists 5';
 
 /** Kinds whose body names the wheel that a subject belongs to. */
 const LINKING: readonly string[] = [kinds.inspectionOpened.kind, kinds.componentFitted.kind];

@@ -10,8 +10,8 @@ import {
   kinds,
 } from '../../lib/record/index.ts';
 import { mayHandIn, mayMeasure, secondState, toMeasure } from '../../lib/review/index.ts';
-import type { ReadSubject } from '../../lib/store/server/index.ts';
-import { judgeOwnWork } from './judge.ts';
+import type { ReadSubject, Store } from '../../lib/store/server/index.ts';
+import { judgeLater, judgeOwnWork } from './judge.ts';
 
 type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
 
@@ -21,20 +21,21 @@ const READINGS: readonly string[] = [kinds.readingEntered.kind, kinds.readingCor
  * Whether something of a second measurement may be written: by somebody who took no part, on a submission they have not
  * handed in for; handed in whole; looked at early only once and before measuring.
  */
-export function judgeSecond(entry: Entry, readSubject: ReadSubject): Result<void, Problem> {
+export function judgeSecond(entry: Entry, readSubject: ReadSubject, store: Store): Result<void, Problem> {
   const before = readSubject('inspection', entry.subject.id);
   const state = foldInspection(before);
   if (entry.kind === kinds.figuresLookedAt.kind) return judgeEarlyLook(entry, state);
   const may = mayMeasure(state, entry.author);
   if (!may.ok) return may;
-  const own = judgeOwnWork(state, entry.author, readSubject);
+  const own = judgeOwnWork(state, entry, readSubject, store);
   if (!own.ok) return own;
-  if (entry.kind === kinds.secondHandedIn.kind) {
-    const handedIn = bodyOf(entry) as BodyOf<typeof kinds.secondHandedIn>;
-    const whole = mayHandIn(toMeasure(state), secondState(before, entry.author), handedIn);
-    return whole.ok ? ok(undefined) : whole;
-  }
-  return judgeMeasured(bodyOf(entry) as BodyOf<typeof kinds.secondMeasured>);
+  if (entry.kind !== kinds.secondHandedIn.kind)
+    return judgeMeasured(bodyOf(entry) as BodyOf<typeof kinds.secondMeasured>);
+  const inTime = judgeLater(entry, state);
+  if (!inTime.ok) return inTime;
+  const handedIn = bodyOf(entry) as BodyOf<typeof kinds.secondHandedIn>;
+  const whole = mayHandIn(toMeasure(state), secondState(before, entry.author), handedIn);
+  return whole.ok ? ok(undefined) : whole;
 }
 
 function judgeMeasured({ of, body }: BodyOf<typeof kinds.secondMeasured>): Result<void, Problem> {
@@ -44,14 +45,20 @@ function judgeMeasured({ of, body }: BodyOf<typeof kinds.secondMeasured>): Resul
 }
 
 function judgeEarlyLook(entry: Entry, state: InspectionState): Result<void, Problem> {
-  if (state.opened === null || !state.inspectors.includes(entry.author)) return ok(undefined);
+  const second = state.seconds.get(entry.author);
+  const seen =
+    state.inspectors.includes(entry.author) ||
+    state.status === 'concluded' ||
+    state.status === 'reopened' ||
+    (second !== undefined && (second.handedIn.length > 0 || second.lookedEarly !== null));
+  if (state.opened !== null && !seen) return ok(undefined);
   return fail(
     problem(
-      'second-own-work',
-      'author',
-      entry.author,
-      'You took part in this inspection and see its figures already',
-      'Nothing to do.',
+      state.opened === null ? 'second-unknown' : 'second-seen',
+      state.opened === null ? 'subject.id' : 'author',
+      state.opened === null ? entry.subject.id : entry.author,
+      state.opened === null ? 'There is no such inspection here' : 'Nothing is kept from you here',
+      'Open the queue again.',
     ),
   );
 }
@@ -79,7 +86,9 @@ export function judgeQuestion(entry: Entry, readSubject: ReadSubject): Result<vo
 function judgeAsking(entry: Entry, state: InspectionState): Result<void, Problem> {
   const { question } = bodyOf(entry) as BodyOf<typeof kinds.questionAsked>;
   const taken = state.questions.some((one) => one.asked.value.question === question);
-  if (state.submission !== null && !taken && !state.inspectors.includes(entry.author)) return ok(undefined);
+  const settled = state.status === 'concluded' || state.status === 'reopened';
+  if (state.submission !== null && !settled && !taken && !state.inspectors.includes(entry.author))
+    return ok(undefined);
   return fail(
     problem(
       taken ? 'question-again' : 'question-not-now',
@@ -89,7 +98,9 @@ function judgeAsking(entry: Entry, state: InspectionState): Result<void, Problem
         ? 'This question is in the record already'
         : state.submission === null
           ? 'The inspection has not been submitted: there is nothing to ask yet'
-          : 'Nobody asks questions on their own inspection',
+          : settled
+            ? 'The review is concluded'
+            : 'Nobody asks questions on their own inspection',
       taken ? 'Ask a new one.' : 'Wait for the submission, or ask another reviewer.',
     ),
   );

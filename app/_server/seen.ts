@@ -62,16 +62,23 @@ const LineBody = z.object({
   measuredBy: z.array(z.string()).default([]),
 });
 
+/** A line without its place in the order: beside lines that tell nothing it would say between which of them they stand. */
+export function withoutRank<L extends InspectionLine>(line: L): Omit<L, 'rank' | 'result'> {
+  const { rank: _, result: __, ...rest } = line;
+  return rest;
+}
+
 /** A wheel's book as far as the reader may see it now. */
 export function bookFor(reader: Reader, book: WheelBook) {
   return {
     ...book,
     inspections: book.inspections.map(({ id, line, entries }) => {
       const seen = inspectionFor(reader, entries);
-      const blind = seen.withheld?.why === 'measure first';
+      // Of the oldest inspections of a long book the entries are left out; the line tells all the same.
+      const blind = line !== null && isBlindTo(reader, line);
       return {
         id,
-        line: line !== null && blind ? withoutResults(line) : line,
+        line: blind ? withoutResults(line) : line,
         entries: seen.entries,
         withheld: seen.withheld satisfies Withheld | null,
       };

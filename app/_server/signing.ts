@@ -1,6 +1,6 @@
 import { fail, ok, problem, type Result } from '../../lib/base/index.ts';
 import { type Outcome, passwordFits, type SignedIn } from '../../lib/store/server/index.ts';
-import { ATTEMPTS_PER_MINUTE_MAX, hashingBusy, tooOften } from './attempts.ts';
+import { ATTEMPTS_PER_MINUTE_MAX, hashingBusy, passwordTries, tooOften } from './attempts.ts';
 import type { ServerContext } from './context.ts';
 import { appendReceived } from './entries.ts';
 import { type Refusal, refuse } from './problems.ts';
@@ -11,7 +11,7 @@ export async function sign(
   person: SignedIn,
   { password, entry }: { readonly password: string; readonly entry: unknown },
 ): Promise<Result<Outcome, Refusal>> {
-  const key = `sign ${person.id}`;
+  const key = passwordTries(person.id);
   const wait = context.attempts.take(key, ATTEMPTS_PER_MINUTE_MAX, Date.parse(context.now()));
   if (wait > 0) return fail(tooOften(wait));
   if (context.hashing.full) return fail(hashingBusy());

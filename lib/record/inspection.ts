@@ -262,7 +262,8 @@ function take(draft: Draft, entry: Entry): void {
   if (role === undefined || role === 'evidence' || role === 'call') draft.coverable.push(entry.id);
   if (role !== 'review' && role !== 'second' && role !== 'note') draft.authors.add(entry.author);
   if (!isReadable(entry)) {
-    draft.unreadable.push(entry.id);
+    // What no verdict rests on cannot hold one up either.
+    if (draft.coverable.at(-1) === entry.id) draft.unreadable.push(entry.id);
     return;
   }
   const { at, author } = entry;

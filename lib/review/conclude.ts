@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { type Call, type InspectionState, isOpenQuestion, type kinds } from '../record/index.ts';
+import { handedInFor } from './handedIn.ts';
 
 export type Conclusion = z.infer<typeof kinds.reviewConcluded.body>;
 
@@ -66,21 +67,32 @@ function refuse(code: string, field: string, value: unknown, message: string, wa
   return fail(problem(code, field, value, message, wayOut));
 }
 
-/** Earlier conclusions in which a reviewer called a component otherwise than it was submitted then. */
+/** Conclusions so far, oldest first. */
+function conclusionsOf(state: InspectionState) {
+  return [...state.earlierConclusions, ...(state.conclusion === null ? [] : [state.conclusion])];
+}
+
+/**
+ * Conclusions so far of which the reviewer had measured the submission and called a component otherwise than it was
+ * submitted then.
+ */
 export function disagreementsOn(state: InspectionState, component: string): number {
   const submissions = new Map(state.submissions.map((one) => [one.entry, one]));
-  return [...state.earlierConclusions, ...(state.conclusion === null ? [] : [state.conclusion])].filter(
-    ({ value }) => {
-      const submission = submissions.get(value.submission) ?? null;
-      const call = value.calls.find((one) => one.component === component)?.call;
-      const result = submittedParts({ submission }).find((part) => part.component === component)?.result;
-      return call !== undefined && result !== undefined && call !== result;
-    },
-  ).length;
+  return conclusionsOf(state).filter(({ value, author }) => {
+    const submission = submissions.get(value.submission) ?? null;
+    const call = handedInFor(state, author, value.submission)?.calls.get(component);
+    const result = submittedParts({ submission }).find((part) => part.component === component)?.result;
+    return call !== undefined && result !== undefined && call !== result;
+  }).length;
 }
 
 function isPending(state: InspectionState): boolean {
   return state.conclusion === null || state.conclusion.value.outcome === 'handed on';
+}
+
+/** Whether a person is one of the two who disagreed twice, so that a third has to settle it. */
+export function isBarred(state: InspectionState, person: string): boolean {
+  return state.status === 'third person' && conclusionsOf(state).some(({ author }) => author === person);
 }
 
 function mayTakePart(state: InspectionState, person: string): Refusal {
@@ -93,8 +105,7 @@ function mayTakePart(state: InspectionState, person: string): Refusal {
       'Load it again; nothing of yours is lost here.',
     );
   }
-  const before = [...state.earlierConclusions, ...(state.conclusion === null ? [] : [state.conclusion])];
-  if (state.status === 'third person' && before.some(({ author }) => author === person)) {
+  if (isBarred(state, person)) {
     return refuse(
       'review-third-person',
       'author',
@@ -139,10 +150,66 @@ function mayBeSettled(state: InspectionState, outcome: Conclusion['outcome'], pe
   return ok(true);
 }
 
+/** Each component at most once, and only those of the submission; none where it is sent back: a call would lead the inspector. */
+function mayCallAtAll(state: InspectionState, { calls, outcome }: Conclusion): Refusal {
+  const known = new Set(submittedParts(state).map(({ component }) => component));
+  const wrong = calls.find(
+    ({ component }, i) =>
+      !known.has(component) || calls.findIndex((one) => one.component === component) !== i,
+  );
+  if (wrong !== undefined) {
+    return refuse(
+      'review-call-twice',
+      'body.calls',
+      wrong.component,
+      'A part is called twice, or is none of this submission',
+      'Send one call for each part of the submission.',
+    );
+  }
+  if (outcome === 'sent back' && calls.length > 0) {
+    return refuse(
+      'review-calls-early',
+      'body.calls',
+      calls.length,
+      'What is sent back carries no calls: they would lead the inspector',
+      'Leave them out; your own calls stand in your measurement.',
+    );
+  }
+  if (outcome === 'handed on' && state.status === 'third person') {
+    return refuse(
+      'review-third-decides',
+      'body.outcome',
+      outcome,
+      'The third person decides: it is not handed on again',
+      'Agree, overrule, or send it back.',
+    );
+  }
+  return ok(true);
+}
+
+/** A call that is not the one handed in says why: nobody changes their mind in silence after seeing the other's. */
+function mayChange(
+  state: InspectionState,
+  { component, call, reason }: Conclusion['calls'][number],
+  slot: string,
+  person: string,
+): Refusal {
+  const measured = handedInFor(state, person, state.submission?.entry ?? '')?.calls.get(component);
+  if (measured === undefined || measured === call || reason !== '') return ok(true);
+  return refuse(
+    'review-changed-call',
+    'reason',
+    `${slot}: ${call}`,
+    `You handed in ${measured} for the ${slot}; calling it ${call} now needs a reason`,
+    'Say what changed your mind.',
+  );
+}
+
 function mayCall(
   state: InspectionState,
   conclusion: Conclusion,
   part: SubmittedPart & { readonly component: string },
+  person: string,
 ): Refusal {
   const { slot, component, result } = part;
   const call = conclusion.calls.find((one) => one.component === component);
@@ -155,7 +222,8 @@ function mayCall(
       'Make a call for every part.',
     );
   }
-  if (call.call === result) return ok(true);
+  const changed = mayChange(state, call, slot, person);
+  if (call.call === result || !changed.ok) return changed;
   if (isMilder(call.call, result)) {
     return refuse(
       'review-milder',
@@ -215,14 +283,16 @@ export function mayConclude(state: InspectionState, conclusion: Conclusion, pers
     );
   }
   const takes = mayTakePart(state, person);
-  if (!takes.ok || conclusion.outcome === 'sent back') return takes;
+  if (!takes.ok) return takes;
+  const fits = mayCallAtAll(state, conclusion);
+  if (!fits.ok || conclusion.outcome === 'sent back') return fits;
   const settles = mayBeSettled(state, conclusion.outcome, person);
   if (!settles.ok) return settles;
   let differs = false;
   for (const part of submittedParts(state)) {
     const { component } = part;
     if (component === null) continue;
-    const called = mayCall(state, conclusion, { ...part, component });
+    const called = mayCall(state, conclusion, { ...part, component }, person);
     if (!called.ok) return called;
     differs ||= conclusion.calls.some((one) => one.component === component && one.call !== part.result);
   }
@@ -250,10 +320,11 @@ export function settledParts(state: InspectionState): readonly Settled[] | null 
   const conclusion = state.conclusion?.value;
   if (conclusion === undefined || state.late.length > 0) return null;
   if (conclusion.outcome === 'sent back' || conclusion.outcome === 'handed on') return null;
-  const calls = new Map(conclusion.calls.map((one) => [one.component, one.call]));
   return submittedParts(state).map(({ slot, component, result }) => {
-    const call = component === null ? undefined : calls.get(component);
-    const settled = conclusion.outcome === 'overruled' && call !== undefined ? call : result;
+    const call = conclusion.calls.find((one) => one.component === component)?.call;
+    // Never milder than submitted, whatever a record of earlier times may say.
+    const counts = conclusion.outcome === 'overruled' && call !== undefined && !isMilder(call, result);
+    const settled = counts ? call : result;
     return { slot, component, submitted: result, settled, overruled: settled !== result };
   });
 }

@@ -12,6 +12,7 @@ export {
 export {
   type Conclusion,
   disagreementsOn,
+  isBarred,
   isMilder,
   mayConclude,
   mayReview,
@@ -21,6 +22,7 @@ export {
   submittedParts,
 } from './conclude.ts';
 export { type Danger, type DangerInputs, dangerOf, rankOf } from './danger.ts';
+export { type HandedIn, handedInFor, measuredBlind } from './handedIn.ts';
 export {
   ALL_PAIRS,
   CallPair,

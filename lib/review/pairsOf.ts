@@ -11,6 +11,7 @@ import {
 } from '../record/index.ts';
 import { instrumentFacts } from '../rules/index.ts';
 import { submittedParts } from './conclude.ts';
+import { handedInFor, measuredBlind } from './handedIn.ts';
 import { type CallPair, ReadingPair, type ReadOnce } from './pairs.ts';
 
 /** What the uncertainty of a reading follows from; which instrument that was, the register knows. */
@@ -47,7 +48,11 @@ export function pairsOf(state: InspectionState): PairsOfInspection {
   const { conclusion, submission } = state;
   if (state.status !== 'concluded' || conclusion === null || submission === null) return NONE;
   const each = [...state.seconds]
-    .filter(([, second]) => second.handedIn.some(({ value }) => value.submission === submission.entry))
+    // What was handed in after the conclusion was measured with both results in sight.
+    .filter(([reviewer]) => {
+      const one = handedInFor(state, reviewer, submission.entry);
+      return one !== null && one.at <= conclusion.at;
+    })
     .map(([reviewer, second]) => pairsWith(state, submission, conclusion.at, reviewer, second));
   return { readings: each.flatMap((one) => one.readings), calls: each.flatMap((one) => one.calls) };
 }
@@ -60,8 +65,7 @@ function pairsWith(
   second: SecondMeasurement,
 ): PairsOfInspection {
   const own = foldInspection(second.entries);
-  // Whoever handed in for an earlier submission has seen the inspector's figures since.
-  const blind = second.lookedEarly === null && second.handedIn[0]?.value.submission === submission.entry;
+  const blind = measuredBlind(state, reviewer, submission.entry);
   const shared = { inspection: state.id, at, reviewer, blind };
   const theirs = byPlace(own.readings);
   const readings = [...byPlace(state.readings)].flatMap(([place, [one, ...more]]) => {

@@ -1,6 +1,7 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import { type Entry, foldInspection, type InspectionState, kinds, readingPlaceKey } from '../record/index.ts';
-import { mayReview } from './conclude.ts';
+import { isBarred, mayReview } from './conclude.ts';
+import { handedInFor } from './handedIn.ts';
 import { type AskedReading, isShared, type ToMeasure } from './withheld.ts';
 
 const SCALES: readonly string[] = [kinds.scaleSet.kind, kinds.surfaceSet.kind];
@@ -160,14 +161,26 @@ export function mayHandIn(
 }
 
 /**
- * Whether a reviewer may write something of a second measurement now: submitted, not their own work, and their own
- * measurement of this submission not handed in yet. Fails with the first problem.
+ * Whether a reviewer may write something of a second measurement now: submitted and not concluded, not their own work, not
+ * one of two who disagreed twice, and their own measurement of this submission not handed in yet. Fails with the first
+ * problem.
  */
 export function mayMeasure(state: InspectionState, person: string): Result<true, Problem> {
   const may = mayReview(state, person);
   if (!may.ok) return may;
-  const handedIn = state.seconds.get(person)?.handedIn ?? [];
-  if (!handedIn.some(({ value }) => value.submission === state.submission?.entry)) return ok(true);
+  if ((state.conclusion !== null && state.status !== 'third person') || isBarred(state, person)) {
+    return fail(
+      problem(
+        'second-concluded',
+        'body',
+        state.status,
+        'This submission waits for no measurement of yours: its review is concluded',
+        'Load it again. Whoever measures now has both results in sight.',
+      ),
+    );
+  }
+  const handedIn = handedInFor(state, person, state.submission?.entry ?? '');
+  if (handedIn === null) return ok(true);
   return fail(
     problem(
       'second-handed-in',

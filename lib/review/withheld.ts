@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type Entry, foldInspection, type InspectionState, kinds, ReadingPlace } from '../record/index.ts';
 import { submittedParts } from './conclude.ts';
+import { handedInFor } from './handedIn.ts';
 import type { SiteRole } from './permission.ts';
 
 /** A reading of the inspector without what was read: where, with what, and on which photo if it was taken from one. */
@@ -21,10 +22,9 @@ export const ToMeasure = z.strictObject({
 });
 export type ToMeasure = z.infer<typeof ToMeasure>;
 
-/** Why entries of an inspection are kept from a person, how many, and what they need to know instead. */
+/** Why entries of an inspection are kept from a person, and what they need to know instead. */
 export const Withheld = ToMeasure.extend({
   why: z.enum(['measure first', 'review under way']),
-  entries: z.int().min(1),
   status: z.string(),
 });
 export type Withheld = z.infer<typeof Withheld>;
@@ -108,14 +108,17 @@ export function seenBy<E extends Entry>(
   const own = new Set(
     entries.filter((entry) => entry.author === person).map((entry) => String(entry.body.question ?? '')),
   );
+  const seesSeconds = seesSecondsIn(state, person, roles);
   const shown = entries.filter((entry) => {
     if (entry.author === person) return true;
-    if (!blind) return isSettled(state) || !isSecondValue(entry) || maySeeSecond(state, person, roles);
-    return (
-      isShared(entry) ||
-      // What the inspector said to a question of one's own.
-      (entry.kind === kinds.questionAnswered.kind && own.has(String(entry.body.question)))
-    );
+    if (blind) {
+      return (
+        isShared(entry) ||
+        // What the inspector said to a question of one's own; the measurement then is not a blind one.
+        (entry.kind === kinds.questionAnswered.kind && own.has(String(entry.body.question)))
+      );
+    }
+    return !isSecondResult(entry) || seesSeconds(entry.author);
   });
   if (shown.length === entries.length) return { entries, withheld: null };
   return {
@@ -123,18 +126,34 @@ export function seenBy<E extends Entry>(
     withheld: {
       ...toMeasure(state),
       why: blind ? 'measure first' : 'review under way',
-      entries: entries.length - shown.length,
       status: state.status,
     },
   };
 }
 
-function isSecondValue({ kind }: Entry): boolean {
-  return kind === kinds.secondMeasured.kind;
+/** Whether an entry holds a value or a call of a second person. What is sent back holds none. */
+function isSecondResult({ kind, body }: Entry): boolean {
+  return (
+    kind === kinds.secondMeasured.kind ||
+    (kind === kinds.reviewConcluded.kind && body.outcome === 'handed on')
+  );
 }
 
-function maySeeSecond(state: InspectionState, person: string, roles: readonly SiteRole[]): boolean {
-  return !state.inspectors.includes(person) && (roles.includes('reviewer') || roles.includes('lead'));
+/**
+ * Whose second results a person may see: everybody's once it is settled; a lead's who took no part always; a reviewer's
+ * those of others who handed in for the newest submission, after they themselves did.
+ */
+function seesSecondsIn(
+  state: InspectionState,
+  person: string,
+  roles: readonly SiteRole[],
+): (author: string) => boolean {
+  if (isSettled(state)) return () => true;
+  if (state.inspectors.includes(person)) return () => false;
+  const submission = state.submission?.entry ?? '';
+  const done = (one: string) => handedInFor(state, one, submission) !== null;
+  if (roles.includes('reviewer')) return (author) => done(person) && done(author);
+  return () => roles.includes('lead');
 }
 
 /** What there is to measure again in an inspection: every identified part to call, every reading to read. */

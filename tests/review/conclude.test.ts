@@ -4,7 +4,9 @@ import {
   disagreementsOn,
   mayAppend,
   mayConclude,
+  mayMeasure,
   mayReview,
+  measuredBlind,
   type SiteRole,
   settledParts,
 } from '../../lib/review/index.ts';
@@ -31,6 +33,13 @@ const conclusion = (outcome: Outcome, own: ReturnType<typeof calls>, submission 
   calls: own,
   signed: 'password entered again' as const,
 });
+const measured = (reviewer: string, component: string, call: 'keep' | 'repair' | 'scrap') =>
+  entry(
+    kinds.secondMeasured,
+    INSPECTION,
+    { of: 'call made', v: 1, body: { component, call, reason: '' }, seenIn: null },
+    { author: reviewer },
+  );
 const handIn = (reviewer: string, submission = submitted.id) =>
   entry(kinds.secondHandedIn, INSPECTION, { submission, notReadable: [] }, { author: reviewer });
 const state = (...more: Entry[]) =>
@@ -105,6 +114,47 @@ describe('concluding a review', () => {
     else expect(result).toMatchObject({ ok: false, error: { code } });
   });
 
+  const own = (call: 'keep' | 'repair' | 'scrap') => [
+    measured('reviewer-4', BASE, call),
+    handIn('reviewer-4'),
+  ];
+
+  test('a part called twice is refused, so that no second call slips behind the first', () => {
+    const twice = [...calls('scrap', 'keep'), ...calls('keep', 'keep')];
+    expect(mayConclude(state(), conclusion('overruled', twice), 'reviewer-1')).toMatchObject({
+      error: { code: 'review-call-twice' },
+    });
+    const foreign = [...calls('scrap', 'keep'), { ...calls('keep', 'keep')[0], component: WHEEL }];
+    expect(
+      mayConclude(state(), conclusion('overruled', foreign as ReturnType<typeof calls>), 'reviewer-1'),
+    ).toMatchObject({ error: { code: 'review-call-twice' } });
+    const stored = entry(kinds.reviewConcluded, INSPECTION, conclusion('overruled', twice), {
+      author: 'reviewer-1',
+    });
+    expect(settledParts(state(stored))?.[0]?.settled).toBe('scrap');
+    const milder = entry(kinds.reviewConcluded, INSPECTION, conclusion('overruled', calls('keep', 'keep')), {
+      author: 'reviewer-1',
+    });
+    expect(settledParts(state(milder))?.[0]?.settled).toBe('repair');
+  });
+
+  test('a call that is not the one handed in says why', () => {
+    const silent = calls('repair', 'keep').map((one) => ({ ...one, reason: '' }));
+    expect(mayConclude(state(...own('scrap')), conclusion('agreed', silent), 'reviewer-4')).toMatchObject({
+      error: { code: 'review-changed-call', value: 'rim base: repair' },
+    });
+    expect(mayConclude(state(...own('repair')), conclusion('agreed', silent), 'reviewer-4').ok).toBe(true);
+    expect(
+      mayConclude(state(...own('scrap')), conclusion('agreed', calls('repair', 'keep')), 'reviewer-4').ok,
+    ).toBe(true);
+  });
+
+  test('what is sent back carries no calls', () => {
+    expect(mayConclude(state(), conclusion('sent back', calls('scrap', 'keep')), 'reviewer-1')).toMatchObject(
+      { error: { code: 'review-calls-early' } },
+    );
+  });
+
   test('not before submission', () => {
     expect(mayReview(foldInspection([opened]), 'reviewer-1')).toMatchObject({
       ok: false,
@@ -126,12 +176,21 @@ describe('concluding a review', () => {
   });
 
   describe('the second disagreement on a component', () => {
-    const back = entry(kinds.reviewConcluded, INSPECTION, conclusion('sent back', calls('scrap', 'keep')), {
+    const called = measured('reviewer-1', BASE, 'scrap');
+    const first = handIn('reviewer-1');
+    const back = entry(kinds.reviewConcluded, INSPECTION, conclusion('sent back', []), {
       author: 'reviewer-1',
     });
     const again = entry(kinds.inspectionSubmitted, INSPECTION, { covers: [opened.id], verdict });
     const second = (outcome: Outcome) => conclusion(outcome, calls('scrap', 'keep'), again.id);
-    const resubmitted = [back, again, handIn('reviewer-1', again.id), handIn('reviewer-3', again.id)];
+    const resubmitted = [
+      called,
+      first,
+      back,
+      again,
+      handIn('reviewer-1', again.id),
+      handIn('reviewer-3', again.id),
+    ];
 
     test('is counted for the component alone', () => {
       expect(disagreementsOn(state(...resubmitted), BASE)).toBe(1);
@@ -154,6 +213,11 @@ describe('concluding a review', () => {
         error: { code: 'review-third-person' },
       });
       expect(mayConclude(handedOn, second('overruled'), 'reviewer-3').ok).toBe(true);
+      expect(mayConclude(handedOn, second('handed on'), 'reviewer-3')).toMatchObject({
+        error: { code: 'review-third-decides' },
+      });
+      expect(mayMeasure(handedOn, 'reviewer-1')).toMatchObject({ error: { code: 'second-concluded' } });
+      expect(mayMeasure(handedOn, 'reviewer-5').ok).toBe(true);
       const third = entry(kinds.reviewConcluded, INSPECTION, second('overruled'), { author: 'reviewer-3' });
       const settled = state(...resubmitted, on, third);
       expect(settled.status).toBe('concluded');
@@ -207,6 +271,60 @@ describe('concluding a review', () => {
       author: 'reviewer-1',
     });
     expect(settledParts(state(back))).toBeNull();
+  });
+});
+
+describe('whether a second measurement was a blind one', () => {
+  const one = handIn('reviewer-6');
+  const blind = (...more: Entry[]) =>
+    measuredBlind(foldInspection([opened, submitted, ...more]), 'reviewer-6', submitted.id);
+  const look = () =>
+    entry(kinds.figuresLookedAt, INSPECTION, { reason: 'blurred' }, { author: 'reviewer-6' });
+  const rows: [name: string, entries: () => Entry[], blind: boolean][] = [
+    ['handed in and nothing else', () => [one], true],
+    ['looked early', () => [look(), handIn('reviewer-6')], false],
+    ['looked after handing in', () => [one, look()], true],
+    [
+      'handed in for another submission too, whenever that was',
+      () => [
+        one,
+        entry(
+          kinds.secondHandedIn,
+          INSPECTION,
+          { submission: BASE, notReadable: [] },
+          { author: 'reviewer-6' },
+        ),
+      ],
+      false,
+    ],
+    [
+      'after somebody else concluded',
+      () => [
+        entry(kinds.reviewConcluded, INSPECTION, conclusion('agreed', calls('repair', 'keep')), {
+          author: 'reviewer-1',
+        }),
+        handIn('reviewer-6'),
+      ],
+      false,
+    ],
+    [
+      'after an answer of the inspector',
+      () => [
+        entry(
+          kinds.questionAsked,
+          INSPECTION,
+          { question: BASE, pin: { on: 'inspection' }, wants: 'an answer', text: 'What did you read?' },
+          { author: 'reviewer-6' },
+        ),
+        entry(kinds.questionAnswered, INSPECTION, { question: BASE, text: '8.2' }),
+        handIn('reviewer-6'),
+      ],
+      false,
+    ],
+    ['not handed in', () => [], false],
+  ];
+  test.each(rows)('%s', (_name, entries, expected) => {
+    expect(blind(...entries())).toBe(expected);
   });
 });
 

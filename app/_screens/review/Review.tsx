@@ -76,6 +76,7 @@ function Stage(second: Second) {
     asked.submission !== null &&
     !whole.inspectors.includes(me.person.id) &&
     !handedIn &&
+    withheld?.status !== 'sent back' &&
     pending &&
     !done;
   if (measuring && photo !== null) return <PhotoScreen view={mine} photo={photo} key={photo} />;
@@ -92,7 +93,12 @@ function Stage(second: Second) {
           <MeasureDesk view={mine} asked={asked} blind={!hasMeasured(whole, me.person.id)} onDone={fetch} />
         </>
       ) : withheld?.why === 'measure first' ? (
-        <Waiting handedIn={handedIn} submitted={asked.submission !== null} onFetch={fetch} />
+        <Waiting
+          handedIn={handedIn}
+          sentBack={withheld.status === 'sent back'}
+          submitted={asked.submission !== null}
+          onFetch={fetch}
+        />
       ) : (
         <Whole id={mine.state.id} second={second} />
       )}
@@ -102,10 +108,12 @@ function Stage(second: Second) {
 
 function Waiting({
   handedIn,
+  sentBack,
   submitted,
   onFetch,
 }: {
   handedIn: boolean;
+  sentBack: boolean;
   submitted: boolean;
   onFetch(): Promise<void>;
 }) {
@@ -129,9 +137,11 @@ function Waiting({
       <p>
         {handedIn
           ? 'Your measurement is on this device and on its way. The inspector’s figures come as soon as the server has it.'
-          : submitted
-            ? 'You are not a reviewer at this site.'
-            : 'The inspection has not been submitted. Until then its figures are kept from people who may review it.'}
+          : sentBack
+            ? 'It was sent back. It comes to the queue again when the inspector has submitted it anew.'
+            : submitted
+              ? 'You are not a reviewer at this site.'
+              : 'The inspection has not been submitted. Until then its figures are kept from people who may review it.'}
       </p>
       {wrong === null ? null : <ProblemNote problem={wrong} />}
       <Button onClick={() => void look()}>Look again</Button>

@@ -57,6 +57,7 @@ export {
   readWheelBook,
   subjectsOfType,
   type WheelBook,
+  wroteSince,
 } from './reads.ts';
 export type { Subject } from './rows.ts';
 export { readSettings, type Settings, sessionSecret } from './settings.ts';

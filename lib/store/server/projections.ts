@@ -51,7 +51,7 @@ const TELLING_NOTHING = [
 export function withoutResults<L extends InspectionLine>(line: L): Omit<L, 'rank' | 'result'> {
   const { rank: _, result: __, ...rest } = line;
   const kept = TELLING_NOTHING.filter((key) => key in line.body).map((key) => [key, line.body[key]] as const);
-  return { ...rest, body: Object.fromEntries(kept) };
+  return { ...rest, entryCount: 0, body: Object.fromEntries(kept) };
 }
 
 /** What a subject's entries say for the lists: its line if it is an inspection, and the wheels it belongs to. */

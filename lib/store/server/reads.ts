@@ -27,6 +27,32 @@ export function readHead(
   return { entries, hash };
 }
 
+/** Whether a person's entries about any of these subjects arrived after the entry `since`. */
+export function wroteSince(
+  store: Store,
+  asked: {
+    readonly site: string;
+    readonly person: string;
+    readonly subjects: readonly string[];
+    readonly since: string;
+  },
+): boolean {
+  if (asked.subjects.length === 0) return false;
+  const begun = store.first(store.build.selectFrom('entry').select('seq').where('id', '=', asked.since));
+  const found = store.first(
+    store.build
+      .selectFrom('entry')
+      .select('seq')
+      .where('site', '=', asked.site)
+      .where('subject_type', 'in', ['component', 'instrument', 'wheel'])
+      .where('subject_id', 'in', asked.subjects)
+      .where('author', '=', asked.person)
+      .where('seq', '>', begun?.seq ?? 0)
+      .limit(1),
+  );
+  return found !== undefined;
+}
+
 /** Bodies in one reply, bytes; more only where a single entry is larger. */
 const BODIES_BYTES_MAX = 4_000_000;
 

@@ -31,11 +31,14 @@ function limitsOf(slot: string, verdicts: readonly Verdict[]): string[] {
 export function FinalCall({
   part,
   own,
+  measured,
   verdicts,
   onCall,
 }: {
   part: SubmittedPart;
   own: OwnCall | undefined;
+  /** The call that was handed in. */
+  measured: Call | null;
   verdicts: readonly Verdict[];
   onCall(call: OwnCall): void;
 }) {
@@ -50,15 +53,17 @@ export function FinalCall({
         value={own?.call ?? null}
         onChoose={(value) => onCall({ ...call, call: value })}
       />
+      {differs || (own !== undefined && measured !== null && measured !== own.call) ? (
+        <Field label={`Why the ${part.slot} is ${call.call}`}>
+          <input
+            value={call.reason}
+            maxLength={2000}
+            onChange={(event) => onCall({ ...call, reason: event.target.value })}
+          />
+        </Field>
+      ) : null}
       {differs ? (
         <>
-          <Field label={`Why the ${part.slot} is ${call.call}`}>
-            <input
-              value={call.reason}
-              maxLength={2000}
-              onChange={(event) => onCall({ ...call, reason: event.target.value })}
-            />
-          </Field>
           <Field
             label={`Limit that makes the ${part.slot} ${call.call}`}
             hint="A row of a table in force, or document and page."

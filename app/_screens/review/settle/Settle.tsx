@@ -82,7 +82,7 @@ export function Settle({
       submission: state.submission?.entry ?? '',
       outcome,
       reason: draft.reason.trim(),
-      calls: Object.entries(calls).map(([component, call]) => ({
+      calls: (outcome === 'sent back' ? [] : Object.entries(calls)).map(([component, call]) => ({
         component,
         call: call.call,
         reason: call.reason.trim(),
@@ -102,6 +102,7 @@ export function Settle({
           key={part.component}
           part={part}
           own={calls[part.component]}
+          measured={own.calls.get(part.component)?.value.call ?? null}
           verdicts={[submitted, second]}
           onCall={(call) => setDraft({ ...draft, calls: { ...draft.calls, [part.component]: call } })}
         />

@@ -5,7 +5,7 @@ import { memberOf } from '../../../_server/members.ts';
 import { notFound, type Refusal, refuse } from '../../../_server/problems.ts';
 import { queueQuery } from '../../../_server/queue.ts';
 import { defineRoute } from '../../../_server/route.ts';
-import { isBlindTo, readerOf } from '../../../_server/seen.ts';
+import { isBlindTo, readerOf, withoutRank } from '../../../_server/seen.ts';
 
 export const GET = defineRoute(operations.readQueue, ({ context, person, query }) => {
   const member = memberOf(context, person, query.site);
@@ -15,7 +15,11 @@ export const GET = defineRoute(operations.readQueue, ({ context, person, query }
   const page = readQueue(context.store, queueQuery(query, person.id, context.now()));
   if (!page.ok) return refuse(400, page.error);
   const inspections = page.value.inspections.map((line) =>
-    isBlindTo(reader, line) ? withoutResults(line) : line,
+    isBlindTo(reader, line)
+      ? withoutResults(line)
+      : reader.roles.includes('reviewer')
+        ? withoutRank(line)
+        : line,
   );
   return { answer: { ...page.value, inspections } };
 });

@@ -1,10 +1,13 @@
 import { problem } from '../../../../../../lib/base/index.ts';
+import { foldInspection } from '../../../../../../lib/record/index.ts';
+import { isBarred } from '../../../../../../lib/review/index.ts';
 import {
   findPerson,
   type Hold,
   holderOf,
   type InspectionLine,
   readInspectionLine,
+  readSubject,
   releaseHold,
   type Store,
   takeHold,
@@ -22,6 +25,10 @@ export const POST = defineRoute(operations.holdReview, ({ context, person, param
   const line = readInspectionLine(store, query.site, params.id);
   if (line === undefined) return notFound('id', params.id);
   if (tookPart(line, person.id)) return refuse(409, ownWork(person.name));
+  if (line.status === 'third person') {
+    const entries = readSubject(store, { site: query.site, type: 'inspection', id: params.id });
+    if (isBarred(foldInspection(entries), person.id)) return refuse(409, thirdPerson(person.name));
+  }
   const now = context.now();
   const asked = { site: query.site, inspection: params.id, person: person.id, now };
   const done = (body.want === 'take' ? takeHold : releaseHold)(store, asked);
@@ -47,6 +54,16 @@ function ownWork(name: string) {
     name,
     'Nobody reviews an inspection they took part in',
     'Another reviewer has to do it.',
+  );
+}
+
+function thirdPerson(name: string) {
+  return problem(
+    'review-third-person',
+    'person',
+    name,
+    'This was handed on: two people disagreed twice, and you are one of them',
+    'A reviewer who has not concluded it before has to measure it.',
   );
 }
 
