@@ -28,7 +28,7 @@ function wireOf(page: Page): { text(): Promise<string> } {
   return { text: async () => (await Promise.all(bodies)).join('\n') };
 }
 
-const found = (text: string, words: readonly string[]) => words.filter((word) => text.includes(word));
+const found = (text: string | null, words: readonly string[]) => words.filter((word) => (text ?? '').includes(word));
 const allSent = (page: Page) => page.getByText('All sent').waitFor();
 const conclusion = (page: Page) => page.getByRole('heading', { name: 'Your conclusion' });
 
@@ -93,7 +93,7 @@ export function reviewJob(given: () => Submitted): void {
     await shot(reviewer, 'desk-measure');
     expect(await barriers(reviewer)).toEqual([]);
     expect(found(await wire.text(), FIGURES)).toEqual([]);
-    expect(found(await reviewer.innerText('body'), ['11,9', '11.9'])).toEqual([]);
+    expect(found(await reviewer.locator('main').textContent(), ['11,9', '11.9'])).toEqual([]);
     // The places are there all the same: what was read, where, with what.
     expect(await wire.text()).toContain('gutter depth');
   });
@@ -138,7 +138,7 @@ export function reviewJob(given: () => Submitted): void {
     await other.getByRole('button', { name: 'Hand in my measurement' }).click();
     await other.getByRole('heading', { name: 'Handed in' }).waitFor();
     await shot(other, 'desk-handed-in-offline');
-    expect(found(await other.innerText('body'), ['11.90', SECOND])).toEqual([]);
+    expect(found(await other.locator('main').textContent(), ['11.90', SECOND])).toEqual([]);
     await other.reload();
     await other.getByRole('heading', { name: 'Handed in' }).waitFor();
     await atOther.setOffline(false);
