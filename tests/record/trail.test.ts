@@ -72,14 +72,13 @@ describe('everything that was done to an inspection, in lines', () => {
 });
 
 describe('the chain of an inspection, followed on a screen', () => {
-  const stored = all.reduce<StoredEntry[]>((chain, one, i) => {
-    const previousHash = chain.at(-1)?.hash ?? FIRST_HASH;
-    const receivedAt = at(1_000_000 + i);
-    return [
-      ...chain,
-      { ...one, receivedAt, seq: i + 1, previousHash, hash: chainHash(previousHash, receivedAt, one) },
-    ];
-  }, []);
+  const stored: StoredEntry[] = [];
+  for (const one of all) {
+    const previousHash = stored.at(-1)?.hash ?? FIRST_HASH;
+    const receivedAt = at(1_000_000 + stored.length);
+    const hash = chainHash(previousHash, receivedAt, one);
+    stored.push({ ...one, receivedAt, seq: stored.length + 1, previousHash, hash });
+  }
   const head = { entries: stored.length, hash: stored.at(-1)?.hash ?? '' };
   const faults = (entries: readonly StoredEntry[], end = head) =>
     brokenLinks(entries.map(linkOf), end).map(({ fault, seq }) => [fault, seq]);

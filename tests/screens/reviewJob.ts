@@ -28,7 +28,8 @@ function wireOf(page: Page): { text(): Promise<string> } {
   return { text: async () => (await Promise.all(bodies)).join('\n') };
 }
 
-const found = (text: string | null, words: readonly string[]) => words.filter((word) => (text ?? '').includes(word));
+const found = (text: string | null, words: readonly string[]) =>
+  words.filter((word) => (text ?? '').includes(word));
 const allSent = (page: Page) => page.getByText('All sent').waitFor();
 const conclusion = (page: Page) => page.getByRole('heading', { name: 'Your conclusion' });
 
