@@ -12,6 +12,7 @@ import {
 import { evaluate, gatherEvidence } from '../lib/rules/index.ts';
 import { tablesNamed } from '../lib/tolerances/index.ts';
 import { constructionOf } from '../lib/wheel/index.ts';
+import { FITTING, STAMPS } from '../tests/support/entries.ts';
 
 /**
  * Folding and evaluating an inspection of 500 entries against JSON.parse of the same bytes, one run, medians.
@@ -66,10 +67,10 @@ const registerEntries = [
     make(kinds.componentDescribed, id(10 + i), {
       componentKind: slot.kind,
       stamp: '',
-      madeOn: null,
+      ...STAMPS,
       ...maker,
     }),
-    make(kinds.componentFitted, id(10 + i), { wheel: id(2), slot: slot.slot }),
+    make(kinds.componentFitted, id(10 + i), { wheel: id(2), slot: slot.slot, ...FITTING }),
   ]),
 ];
 

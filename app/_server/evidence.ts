@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { fail, ok, type Problem, problem, type Result } from '../../lib/base/index.ts';
 import { checkReading } from '../../lib/readings/index.ts';
-import { bodyOf, type Entry, foldInspection, kinds } from '../../lib/record/index.ts';
+import { bodyOf, type Entry, foldInspection, foldRegister, kinds } from '../../lib/record/index.ts';
 import type { ReadSubject } from '../../lib/store/server/index.ts';
 
 type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
@@ -62,6 +62,8 @@ export function judgeEvidence(entry: Entry, readSubject: ReadSubject): Result<vo
           )
         : ok(undefined);
     }
+    case kinds.componentMerged.kind:
+      return judgeMerge(entry, readSubject);
     case kinds.dutyHoursNoted.kind: {
       const { on } = bodyOf(entry) as BodyOf<typeof kinds.dutyHoursNoted>;
       if (on <= entry.at.slice(0, 10)) return ok(undefined);
@@ -85,6 +87,31 @@ export function judgeEvidence(entry: Entry, readSubject: ReadSubject): Result<vo
     default:
       return ok(undefined);
   }
+}
+
+/** Whether two records may be read as one part: both are described, of one kind, and neither stands for itself through the other. */
+function judgeMerge(entry: Entry, readSubject: ReadSubject): Result<void, Problem> {
+  const { into } = bodyOf(entry) as BodyOf<typeof kinds.componentMerged>;
+  const id = entry.subject.id;
+  const { components } = foldRegister([...readSubject('component', id), ...readSubject('component', into)]);
+  const [one, other] = [components.get(id), components.get(into)];
+  const fits =
+    id !== into &&
+    one?.described === true &&
+    other?.described === true &&
+    one.componentKind === other.componentKind &&
+    one.mergedInto === null &&
+    other.mergedInto === null;
+  if (fits) return ok(undefined);
+  return fail(
+    problem(
+      'part-merge',
+      'body.into',
+      into,
+      'These two records cannot be one part: they are of different kinds, or one of them is merged already, or not here',
+      'Choose two described parts of the same kind.',
+    ),
+  );
 }
 
 function judgeReading(entry: Entry, earlier: readonly Entry[]): Result<void, Problem> {

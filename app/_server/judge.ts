@@ -6,12 +6,13 @@ import {
   foldInspection,
   foldRegister,
   type InspectionState,
-  type kinds,
+  kinds,
   type RegisterState,
 } from '../../lib/record/index.ts';
 import { type Conclusion, mayConclude } from '../../lib/review/index.ts';
 import { decide, Evidence } from '../../lib/rules/index.ts';
 import {
+  componentEntriesOfKind,
   findPhoto,
   heldByOther,
   holderOf,
@@ -168,10 +169,14 @@ function registerOf(
   store: Store,
 ): RegisterState {
   const named = [...state.readings.values()].map(({ value }) => value.instrument).filter((id) => id !== null);
+  // A part in the wheel may be read together with records that were never in it.
+  const merges = componentEntriesOfKind(store, site, kinds.componentMerged.kind);
+  const merged = merges.flatMap(({ subject, body }) => [subject.id, String(body.into)]);
+  const components = new Set([...linkedSubjects(store, site, wheel, 'component'), ...merged]);
   return foldRegister([
     ...readSubject('site', site),
     ...readSubject('wheel', wheel),
-    ...linkedSubjects(store, site, wheel, 'component').flatMap((id) => readSubject('component', id)),
+    ...[...components].flatMap((id) => readSubject('component', id)),
     ...[...new Set(named)].flatMap((id) => readSubject('instrument', id)),
   ]);
 }

@@ -1,5 +1,6 @@
 export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
 export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';
+export { type CountedStay, countedHours, type MachineReading, staysOnDuty } from './dutyCount.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
 export {
   type GateAnswer,
@@ -21,7 +22,7 @@ export {
   lookKey,
 } from './inspection.ts';
 export type { EntryRole, Kind, Names } from './kind.ts';
-export { MadeOn } from './kinds/component.ts';
+export { Made, MadeOn, madeWords } from './kinds/component.ts';
 export { Call, ReviewCall } from './kinds/conclusion.ts';
 export { FiguresNear } from './kinds/mark.ts';
 export { CameraProfile, PhotoCamera, PhotoHash, PhotoScale, scaleWords } from './kinds/photo.ts';
@@ -33,10 +34,12 @@ export { byTimeThenId, mergeEntries } from './merge.ts';
 export { type PressureRule, pressureRule } from './pressure.ts';
 export {
   type ComponentState,
+  componentBehind,
   componentsIn,
   type Fitment,
   foldRegister,
   type InstrumentState,
+  partWords,
   type RegisterState,
   type SiteState,
   type TestRecord,

@@ -1,6 +1,8 @@
 import type { z } from 'zod';
 import type { Instrument } from '../readings/index.ts';
+import { countedHours, type MachineReading, staysOnDuty } from './dutyCount.ts';
 import type { Entry } from './entry.ts';
+import { madeWords } from './kinds/component.ts';
 import { mergeEntries } from './merge.ts';
 import { bodyOf, isReadable, kinds } from './registry.ts';
 
@@ -22,6 +24,13 @@ export interface Fitment {
   readonly slot: string;
   readonly from: string;
   readonly until: string | null;
+  /** The machine that the wheel was on when it was fitted; empty: on none; null: not said. */
+  readonly machine: string | null;
+  /** Its meter at the beginning and at the end, h; null: not read. */
+  readonly machineHours: number | null;
+  readonly machineHoursAtEnd: number | null;
+  /** Hours that were on the part when it was fitted, as somebody said; null: nobody did. */
+  readonly partHours: number | null;
 }
 
 export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> {
@@ -34,8 +43,12 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
-  /** Hours on duty as noted, by the day they are of; of one day the last noted comes last. */
+  /** Hours on duty as noted or counted by meters, by the day they are of; of one day what was noted comes last. */
   readonly hoursNoted: readonly BodyOf<typeof kinds.dutyHoursNoted>[];
+  /** The record that this one is read as part of; null: it stands for itself. */
+  readonly mergedInto: string | null;
+  /** Records that are read as part of this one. */
+  readonly merged: readonly string[];
 }
 
 /** What the registers of a site say: everything but the inspections. */
@@ -44,6 +57,8 @@ export interface RegisterState {
   readonly wheels: ReadonlyMap<string, WheelState>;
   readonly components: ReadonlyMap<string, ComponentState>;
   readonly instruments: ReadonlyMap<string, InstrumentState>;
+  /** Readings of the meters of machines, by machine, oldest first. */
+  readonly meters: ReadonlyMap<string, readonly MachineReading[]>;
 }
 
 /**
@@ -55,6 +70,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
   const wheels = new Map<string, WheelState>();
   const instruments = new Map<string, InstrumentState>();
   const components = new Map<string, ComponentState>();
+  const meters = new Map<string, MachineReading[]>();
   for (const entry of mergeEntries(entries)) {
     if (!isReadable(entry)) continue;
     const id = entry.subject.id;
@@ -69,6 +85,14 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
       case kinds.instrumentDescribed.kind:
         instruments.set(id, describedAgain(id, body as Instrument, instruments.get(id)));
         break;
+      case kinds.machineHoursRead.kind: {
+        const { machine, on, hours } = body as BodyOf<typeof kinds.machineHoursRead>;
+        meters.set(
+          machine,
+          [...(meters.get(machine) ?? []), { on, hours }].sort((a, b) => (a.on < b.on ? -1 : 1)),
+        );
+        break;
+      }
       default:
         if (entry.subject.type === 'component') {
           const known = components.get(id) ?? unknownComponent(id, entry.site);
@@ -77,7 +101,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
         }
     }
   }
-  return { sites, wheels, components, instruments };
+  return { sites, wheels, components: joined(components, meters), instruments, meters };
 }
 
 function describedAgain(id: string, now: Instrument, known: InstrumentState | undefined): InstrumentState {
@@ -95,11 +119,18 @@ function unknownComponent(id: string, site: string): ComponentState {
     maker: '',
     series: '',
     stamp: '',
-    madeOn: null,
+    partNumber: '',
+    serial: '',
+    dateCode: '',
+    made: { how: 'unknown' },
+    stampPhoto: null,
+    identity: 'cannot be identified',
     writers: [],
     fitments: [],
     tests: [],
     hoursNoted: [],
+    mergedInto: null,
+    merged: [],
   };
 }
 
@@ -107,24 +138,27 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
   switch (entry.kind) {
     case kinds.componentDescribed.kind:
       return { ...known, ...(body as BodyOf<typeof kinds.componentDescribed>), described: true };
-    case kinds.componentFitted.kind: {
-      const { wheel, slot } = body as BodyOf<typeof kinds.componentFitted>;
-      const ended = known.fitments.map((stay) => (stay.until === null ? { ...stay, until: entry.at } : stay));
-      return { ...known, fitments: [...ended, { wheel, slot, from: entry.at, until: null }] };
-    }
+    case kinds.componentFitted.kind:
+      return {
+        ...known,
+        fitments: withFitment(known.fitments, entry, body as BodyOf<typeof kinds.componentFitted>),
+      };
     case kinds.componentRemoved.kind: {
-      const { wheel } = body as BodyOf<typeof kinds.componentRemoved>;
+      const { wheel, on, machineHours } = body as BodyOf<typeof kinds.componentRemoved>;
+      const until = momentOf(on, entry.at);
       const fitments = known.fitments.map((stay) =>
-        stay.until === null && stay.wheel === wheel ? { ...stay, until: entry.at } : stay,
+        stay.until === null && stay.wheel === wheel
+          ? { ...stay, until: until < stay.from ? stay.from : until, machineHoursAtEnd: machineHours }
+          : stay,
       );
       return { ...known, fitments };
     }
+    case kinds.componentMerged.kind:
+      return { ...known, mergedInto: (body as BodyOf<typeof kinds.componentMerged>).into };
     case kinds.dutyHoursNoted.kind:
       return {
         ...known,
-        hoursNoted: [...known.hoursNoted, body as BodyOf<typeof kinds.dutyHoursNoted>].sort((a, b) =>
-          a.on < b.on ? -1 : a.on > b.on ? 1 : 0,
-        ),
+        hoursNoted: [...known.hoursNoted, body as BodyOf<typeof kinds.dutyHoursNoted>].sort(byDay),
       };
     case kinds.testRecorded.kind: {
       const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
@@ -135,6 +169,96 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
   }
 }
 
+const byDay = (a: { readonly on: string }, b: { readonly on: string }) =>
+  a.on < b.on ? -1 : a.on > b.on ? 1 : 0;
+
+/** The moment of something that was done on a day; on the day of its entry the entry's own. */
+function momentOf(on: string | null, at: string): string {
+  return on === null || on >= at.slice(0, 10) ? at : `${on}T12:00:00.000Z`;
+}
+
+function withFitment(
+  fitments: readonly Fitment[],
+  entry: Entry,
+  { wheel, slot, on, machine, machineHours, partHours }: BodyOf<typeof kinds.componentFitted>,
+): Fitment[] {
+  const from = momentOf(on, entry.at);
+  const ended = fitments.map((stay) =>
+    stay.until === null ? { ...stay, until: from < stay.from ? stay.from : from } : stay,
+  );
+  return [
+    ...ended,
+    { wheel, slot, from, until: null, machine, machineHours, machineHoursAtEnd: null, partHours },
+  ];
+}
+
+/** The record that a component's stands for in the end; a ring of merges ends where it began. */
+function lastOf(id: string, components: ReadonlyMap<string, ComponentState>): string {
+  const seen = new Set<string>();
+  let at = id;
+  for (let into = components.get(at)?.mergedInto ?? null; into !== null && !seen.has(at); ) {
+    seen.add(at);
+    at = into;
+    into = components.get(at)?.mergedInto ?? null;
+  }
+  return at;
+}
+
+/** Reads merged records as part of the ones they were merged into, and counts hours by the meters. */
+function joined(
+  components: ReadonlyMap<string, ComponentState>,
+  meters: ReadonlyMap<string, readonly MachineReading[]>,
+): ReadonlyMap<string, ComponentState> {
+  const all = new Map(components);
+  for (const [id, component] of components) {
+    const into = all.get(lastOf(id, components));
+    if (component.mergedInto === null || into === undefined || into.id === id) continue;
+    all.set(into.id, {
+      ...into,
+      merged: [...into.merged, id].sort(),
+      writers: [...into.writers, ...component.writers].sort((a, b) => (a.entry < b.entry ? -1 : 1)),
+      fitments: [...into.fitments, ...component.fitments].sort((a, b) => (a.from < b.from ? -1 : 1)),
+      tests: [...into.tests, ...component.tests].sort((a, b) => (a.entry < b.entry ? -1 : 1)),
+      hoursNoted: [...into.hoursNoted, ...component.hoursNoted].sort(byDay),
+    });
+  }
+  for (const [id, component] of all) {
+    const counted = countedHours(staysOnDuty(component.fitments, meters));
+    if (counted.length > 0)
+      all.set(id, { ...component, hoursNoted: [...counted, ...component.hoursNoted].sort(byDay) });
+  }
+  return all;
+}
+
+/** Maker, series, stamps and age of a part in a line; what nobody could read is said. */
+export function partWords({
+  maker,
+  series,
+  stamp,
+  partNumber,
+  serial,
+  identity,
+  made,
+}: Pick<
+  ComponentState,
+  'maker' | 'series' | 'stamp' | 'partNumber' | 'serial' | 'identity' | 'made'
+>): string {
+  const named = [maker || 'maker unknown', series].filter((one) => one !== '').join(' ');
+  const stamps = [
+    stamp,
+    partNumber === '' ? '' : `part ${partNumber}`,
+    serial === '' ? '' : `serial ${serial}`,
+  ];
+  const read = stamps.filter((one) => one !== '').join(', ');
+  const identified = identity === 'identified' ? `stamp ${read || 'not read'}` : 'cannot be identified';
+  return `${named}, ${identified}, ${madeWords(made)}`;
+}
+
+/** Id of the component that a record is read as; itself where it was not merged. */
+export function componentBehind(register: Pick<RegisterState, 'components'>, id: string): string {
+  return lastOf(id, register.components);
+}
+
 /** Components in a wheel at the moment `at` (default: now, open stays), keyed by slot; the newest stay in a slot counts. */
 export function componentsIn(
   wheel: string,
@@ -143,7 +267,7 @@ export function componentsIn(
 ): ReadonlyMap<string, ComponentState> {
   const found = new Map<string, { component: ComponentState; from: string }>();
   for (const component of register.components.values()) {
-    if (!component.described) continue;
+    if (!component.described || component.mergedInto !== null) continue;
     for (const stay of component.fitments) {
       const there =
         at === undefined ? stay.until === null : stay.from <= at && (stay.until === null || at < stay.until);

@@ -14,8 +14,10 @@ import { reviewAssigned } from './kinds/assignment.ts';
 import {
   componentDescribed,
   componentFitted,
+  componentMerged,
   componentRemoved,
   dutyHoursNoted,
+  machineHoursRead,
   testRecorded,
 } from './kinds/component.ts';
 import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
@@ -56,6 +58,8 @@ export const kinds = {
   componentDescribed,
   componentFitted,
   componentRemoved,
+  componentMerged,
+  machineHoursRead,
   dutyHoursNoted,
   testRecorded,
   instrumentDescribed,

@@ -25,6 +25,7 @@ const LEAD_ONLY: readonly string[] = [
   kinds.siteDescribed.kind,
   kinds.wheelDescribed.kind,
   kinds.instrumentDescribed.kind,
+  kinds.componentMerged.kind,
 ];
 
 /** Reviews that a lead may write too: who is to do one. */

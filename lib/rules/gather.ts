@@ -11,9 +11,11 @@ import {
 import { type Reading, typedStepMm } from '../readings/index.ts';
 import {
   type ComponentState,
+  componentBehind,
   componentsIn,
   gateState,
   type InspectionState,
+  type Made,
   type RegisterState,
   type WheelState,
   type Written,
@@ -95,23 +97,28 @@ function markedDefect(mark: Mark, { sizeOf }: Gauging): DefectEvidence | null {
 const byId = (a: { readonly id: string }, b: { readonly id: string }) =>
   a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 
-function defectsOf(component: string, inspection: InspectionState, gauge: Gauging): DefectEvidence[] {
+function defectsOf(
+  component: string,
+  inspection: InspectionState,
+  register: RegisterState,
+  gauge: Gauging,
+): DefectEvidence[] {
+  const isOf = ({ value }: Written<{ readonly component: string }>) =>
+    componentBehind(register, value.component) === component;
   const marked = [...inspection.marks.values()]
-    .filter(({ value }) => value.component === component)
+    .filter(isOf)
     .map(({ value }) => markedDefect(value, gauge))
     .filter((defect) => defect !== null);
-  const noted = [...inspection.defects.values()]
-    .filter(({ value }) => value.component === component)
-    .map(({ value }) => ({
-      id: value.defectId,
-      defect: value.defect,
-      zone: value.zone,
-      clock: value.clock,
-      method: value.method,
-      note: value.note,
-      lengthMm: null,
-      areaMm2: null,
-    }));
+  const noted = [...inspection.defects.values()].filter(isOf).map(({ value }) => ({
+    id: value.defectId,
+    defect: value.defect,
+    zone: value.zone,
+    clock: value.clock,
+    method: value.method,
+    note: value.note,
+    lengthMm: null,
+    areaMm2: null,
+  }));
   return [...marked, ...noted].sort(byId);
 }
 
@@ -125,6 +132,14 @@ export function madeBetween(madeOn: string | null): { from: string; to: string }
   return { from: `${madeOn}-01`, to: `${madeOn}-${last}` };
 }
 
+/** First and last day on which a part may have been made, as far as anybody knows. */
+function madeIn(made: Made): { from: string; to: string } | null {
+  if (made.how === 'unknown') return null;
+  if (made.how === 'known') return madeBetween(made.on);
+  const [first, last] = [madeBetween(made.notBefore), madeBetween(made.notAfter)];
+  return first === null || last === null ? null : { from: first.from, to: last.to };
+}
+
 function partEvidence(
   slot: Slot,
   component: ComponentState | undefined,
@@ -135,14 +150,14 @@ function partEvidence(
 ): PartEvidence {
   const id = component?.id ?? null;
   const ofPart = <T extends { readonly component: string }>(written: Iterable<Written<T>>): Written<T>[] =>
-    [...written].filter(({ value }) => value.component === id);
+    [...written].filter(({ value }) => componentBehind(register, value.component) === id);
   return {
     slot: slot.slot,
     component: id,
     maker: component?.maker ?? '',
     series: component?.series ?? '',
     stamp: component?.stamp ?? '',
-    made: madeBetween(component?.madeOn ?? null),
+    made: component === undefined ? null : madeIn(component.made),
     claims,
     absent: inspection.absent.has(slot.slot),
     looks: ofPart(inspection.looks.values())
@@ -154,7 +169,7 @@ function partEvidence(
     readings: ofPart(inspection.readings.values())
       .map((written) => readingEvidence(written, register))
       .sort(byId),
-    defects: id === null ? [] : defectsOf(id, inspection, gauge),
+    defects: id === null ? [] : defectsOf(id, inspection, register, gauge),
     tests: (component?.tests ?? [])
       .map(({ entry, method, zones, result, on, standard, dutyHours }) => ({
         id: entry,
@@ -171,8 +186,10 @@ function partEvidence(
 
 /** Components whose stay in this slot is not ended. */
 function claimsOn(wheel: string, slot: string, register: RegisterState): number {
-  return [...register.components.values()].filter((component) =>
-    component.fitments.some((stay) => stay.until === null && stay.wheel === wheel && stay.slot === slot),
+  return [...register.components.values()].filter(
+    (component) =>
+      component.mergedInto === null &&
+      component.fitments.some((stay) => stay.until === null && stay.wheel === wheel && stay.slot === slot),
   ).length;
 }
 
@@ -194,6 +211,13 @@ function elsewhere(inspection: InspectionState, fitted: ReadonlySet<string>): Ev
   return [...keys].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
 }
 
+/** Slot of every record that stands for a part in the wheel. */
+function slotsOf(fitted: ReadonlyMap<string, ComponentState>): ReadonlyMap<string, string> {
+  return new Map(
+    [...fitted].flatMap(([slot, { id, merged }]) => [id, ...merged].map((one) => [one, slot] as const)),
+  );
+}
+
 /** The sizes that the evidence of an inspection asks for, so that they can be taken beforehand. */
 export function sizesNeeded(
   inspection: InspectionState,
@@ -202,7 +226,7 @@ export function sizesNeeded(
 ): { readonly scene: PhotoScene; readonly placed: Placed }[] {
   const needed: { scene: PhotoScene; placed: Placed }[] = [];
   const fitted = componentsIn(wheel.id, register);
-  const slots = new Map([...fitted].map(([slot, { id }]) => [id, slot]));
+  const slots = slotsOf(fitted);
   const { sizeOf } = gauging(inspection, wheel, slots, (scene, placed) => {
     needed.push({ scene, placed });
     return fail(problem('measure-later', 'shape', placed.shape.form, 'Not measured yet', 'Wait a moment.'));
@@ -227,7 +251,7 @@ export function gatherEvidence(
 ): Evidence {
   const answers = new Map([...inspection.gate].map(([question, { value }]) => [question, value.answer]));
   const fitted = componentsIn(wheel.id, register);
-  const slots = new Map([...fitted].map(([slot, { id }]) => [id, slot]));
+  const slots = slotsOf(fitted);
   const gauge = gauging(inspection, wheel, slots, sizes);
   return {
     decidedAt,
@@ -254,7 +278,10 @@ export function gatherEvidence(
     assembly: [...inspection.assembly.values()]
       .map(({ value }) => ({ point: value.point, answer: value.answer }))
       .sort((a, b) => (a.point < b.point ? -1 : 1)),
-    elsewhere: elsewhere(inspection, new Set([...fitted.values()].map((component) => component.id))),
+    elsewhere: elsewhere(
+      inspection,
+      new Set([...fitted.values()].flatMap(({ id, merged }) => [id, ...merged])),
+    ),
     unreadable: inspection.unreadable.length,
   };
 }

@@ -6,7 +6,7 @@ import { type Entry, foldInspection, foldRegister, kinds } from '../../lib/recor
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
 import { readQueue, readSubject, rebuildProjections } from '../../lib/store/server/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { depthBody, thing } from '../support/entries.ts';
+import { depthBody, FITTING, STAMPS, thing } from '../support/entries.ts';
 import { addPeople, append, NORTH, send, sign, signIn, twoSites, WHEEL, withServer } from './support.ts';
 import { BASE, INSPECTION, make, moment, registerOfWheel, submission, TABLES } from './writing.ts';
 
@@ -196,9 +196,9 @@ describe('what is recorded cannot be changed without a trace', () => {
         maker: 'Quillmoor Rimworks',
         series: 'QX',
         stamp: '2',
-        madeOn: null,
+        ...STAMPS,
       }),
-      make('ada', kinds.componentFitted, OTHER, { wheel: WHEEL, slot: 'rim base' }),
+      make('ada', kinds.componentFitted, OTHER, { wheel: WHEEL, slot: 'rim base', ...FITTING }),
     ];
     const state = foldInspection([...evidence, make('ada', kinds.defectNoted, INSPECTION, noted(BASE))]);
     const folded = foldRegister([...register, ...swap]);

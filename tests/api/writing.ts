@@ -10,7 +10,7 @@ import {
 } from '../../lib/record/index.ts';
 import { evaluate, gatherEvidence, type Verdict } from '../../lib/rules/index.ts';
 import { tablesNamed } from '../../lib/tolerances/index.ts';
-import { thing } from '../support/entries.ts';
+import { FITTING, STAMPS, thing } from '../support/entries.ts';
 import { NORTH, WHEEL } from './support.ts';
 
 export const INSPECTION = thing(70);
@@ -67,9 +67,9 @@ export function registerOfWheel(): Entry[] {
       maker: 'Quillmoor Rimworks',
       series: 'QX',
       stamp: '1',
-      madeOn: null,
+      ...STAMPS,
     }),
-    make('ada', kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }),
+    make('ada', kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base', ...FITTING }),
   ];
 }
 

@@ -116,7 +116,7 @@ describe('the quarry', () => {
     const fitted = wheels.flatMap((wheel) => [...componentsIn(wheel.id, register).values()]);
     expect(fitted.filter((part) => part.componentKind !== 'O-ring').length).toBeGreaterThanOrEqual(130);
     expect(new Set(parts.map((part) => part.stamp)).size).toBe(parts.length);
-    expect(parts.filter((part) => part.madeOn === null).length).toBeGreaterThan(5);
+    expect(parts.filter((part) => part.made.how === 'unknown').length).toBeGreaterThan(5);
     expect(parts.filter((part) => part.maker !== 'Quillmoor Rimworks')).toHaveLength(4);
   });
 

@@ -11,7 +11,19 @@ import {
   kinds,
   mergeEntries,
 } from '../../lib/record/index.ts';
-import { BASE, depthBody, entry, INSPECTION, RING, SITE, testId, thing, WHEEL } from '../support/entries.ts';
+import {
+  BASE,
+  depthBody,
+  entry,
+  FITTING,
+  INSPECTION,
+  RING,
+  SITE,
+  STAMPS,
+  testId,
+  thing,
+  WHEEL,
+} from '../support/entries.ts';
 
 const PHOTO = 'a'.repeat(64);
 
@@ -279,10 +291,10 @@ describe('folding the registers', () => {
       maker: 'm',
       series: 's',
       stamp: '1',
-      madeOn: null,
+      ...STAMPS,
     });
-    const fitted = entry(kinds.componentFitted, RING, { wheel: WHEEL, slot: 'lock ring' });
-    const moved = entry(kinds.componentFitted, RING, { wheel: thing(50), slot: 'lock ring' });
+    const fitted = entry(kinds.componentFitted, RING, { wheel: WHEEL, slot: 'lock ring', ...FITTING });
+    const moved = entry(kinds.componentFitted, RING, { wheel: thing(50), slot: 'lock ring', ...FITTING });
     const entries = [moved, described, fitted];
     const ring = foldRegister(entries).components.get(RING);
     expect(ring?.fitments.map((stay) => [stay.wheel, stay.until])).toEqual([

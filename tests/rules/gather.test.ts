@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
-import { BASE, entry, INSPECTION, RING, testId, thing, WHEEL } from '../support/entries.ts';
+import { BASE, entry, FITTING, INSPECTION, REMOVAL, RING, testId, thing, WHEEL } from '../support/entries.ts';
 import {
   depth,
   described,
@@ -64,13 +64,17 @@ describe('the evidence of an inspection', () => {
 
   test('counts the components that are said to be in a slot of this wheel and have not been taken out', () => {
     const [other, gone] = [thing(40), thing(41)];
-    const elsewhere = entry(kinds.componentFitted, thing(42), { wheel: thing(9), slot: 'rim base' });
+    const elsewhere = entry(kinds.componentFitted, thing(42), {
+      wheel: thing(9),
+      slot: 'rim base',
+      ...FITTING,
+    });
     const register = [
       ...REGISTER,
       ...[other, gone, thing(42), RING].map((id) => described(id)),
-      entry(kinds.componentFitted, other, { wheel: thing(9), slot: 'rim base' }),
+      entry(kinds.componentFitted, other, { wheel: thing(9), slot: 'rim base', ...FITTING }),
       fitted(gone, 'rim base'),
-      entry(kinds.componentRemoved, gone, { wheel: WHEEL, reason: 'worn' }),
+      entry(kinds.componentRemoved, gone, { wheel: WHEEL, reason: 'worn', ...REMOVAL }),
       fitted(other, 'rim base'),
       fitted(RING, 'lock ring'),
       elsewhere,

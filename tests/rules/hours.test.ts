@@ -9,7 +9,7 @@ import {
   kinds,
 } from '../../lib/record/index.ts';
 import { gatherEvidence } from '../../lib/rules/index.ts';
-import { BASE, entry, INSPECTION, WHEEL } from '../support/entries.ts';
+import { BASE, entry, FITTING, INSPECTION, STAMPS, WHEEL } from '../support/entries.ts';
 
 const wheel = entry(
   kinds.wheelDescribed,
@@ -30,10 +30,10 @@ const base = [
   entry(
     kinds.componentDescribed,
     BASE,
-    { componentKind: 'rim base', maker: '', series: '', stamp: '', madeOn: null },
+    { componentKind: 'rim base', maker: '', series: '', stamp: '', ...STAMPS },
     { ms: 1 },
   ),
-  entry(kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base' }, { ms: 2 }),
+  entry(kinds.componentFitted, BASE, { wheel: WHEEL, slot: 'rim base', ...FITTING }, { ms: 2 }),
 ];
 const hours = (count: number, ms: number, on = '2026-10-01') =>
   entry(kinds.dutyHoursNoted, BASE, { hours: count, giveOrTakeHours: 300, basis: 'estimate', on }, { ms });

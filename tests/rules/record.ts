@@ -2,7 +2,7 @@ import { must } from '../../lib/base/index.ts';
 import type { Mark } from '../../lib/marks/index.ts';
 import { type Entry, foldInspection, foldRegister, kinds, type PhotoScale } from '../../lib/record/index.ts';
 import { Evidence, gatherEvidence } from '../../lib/rules/index.ts';
-import { BASE, entry, INSPECTION, SITE, thing, WHEEL } from '../support/entries.ts';
+import { BASE, entry, FITTING, INSPECTION, SITE, STAMPS, thing, WHEEL } from '../support/entries.ts';
 
 export const NOW = '2026-11-02T09:30:00.000Z';
 const GAUGE = thing(20);
@@ -26,11 +26,12 @@ export const described = (component: string, over: object = {}) =>
     maker: 'Quillmoor Rimworks',
     series: 'QX',
     stamp: 'QX 8417',
-    madeOn: '2019-04',
+    ...STAMPS,
+    made: { how: 'known', on: '2019-04' },
     ...over,
   });
 export const fitted = (component: string, slot: string) =>
-  entry(kinds.componentFitted, component, { wheel: WHEEL, slot });
+  entry(kinds.componentFitted, component, { wheel: WHEEL, slot, ...FITTING });
 export const REGISTER = [
   entry(kinds.siteDescribed, SITE, { name: 'North', tables: [], keepLocation: false, demonstration: true }),
   entry(kinds.wheelDescribed, WHEEL, WHEEL_BODY),

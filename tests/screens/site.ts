@@ -4,6 +4,7 @@ import type { z } from 'zod';
 import { must } from '../../lib/base/index.ts';
 import { type Kind, kinds, makeEntry } from '../../lib/record/index.ts';
 import { constructionOf } from '../../lib/wheel/index.ts';
+import { FITTING, STAMPS } from '../support/entries.ts';
 import { call } from './support.ts';
 
 export const PASSWORD = 'gutter groove lip 19';
@@ -111,9 +112,10 @@ export async function setUpSite(admin: BrowserContext): Promise<TestSite> {
       maker: 'Quillmoor Rimworks',
       series: 'QX',
       stamp: `QX ${slot.slot.length}41`,
-      madeOn: '2021-05',
+      ...STAMPS,
+      made: { how: 'known', on: '2021-05' },
     });
-    await lead.write(kinds.componentFitted, component, { wheel, slot: slot.slot });
+    await lead.write(kinds.componentFitted, component, { wheel, slot: slot.slot, ...FITTING });
     if (slot.kind === 'rim base') {
       await lead.write(kinds.testRecorded, component, {
         method: 'magnetic particle',

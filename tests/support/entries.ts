@@ -23,6 +23,19 @@ export function at(ms: number): string {
   return new Date(1_790_000_000_000 + ms).toISOString();
 }
 
+/** What a description of a part says beside maker, series and stamp, where a test does not care. */
+export const STAMPS = {
+  partNumber: '',
+  serial: '',
+  dateCode: '',
+  made: { how: 'unknown' as const },
+  stampPhoto: null,
+  identity: 'identified' as const,
+};
+/** What a fitting and a removal say beside the place, where a test does not care. */
+export const FITTING = { on: null, machine: null, machineHours: null, partHours: null };
+export const REMOVAL = { on: null, machineHours: null };
+
 /** A reading of a gutter depth at three o'clock, typed in mm, no instrument named; the test says of which component. */
 export const depthBody = (reading: string, component: string, valueMm: number) => ({
   reading,

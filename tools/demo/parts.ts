@@ -137,7 +137,15 @@ export class Parts {
         maker: other ? OTHER_MAKER : MAKER,
         series,
         stamp: `${series} ${letters.join('')} DEMO ${1000 + 7 * this.#stamped}`,
-        madeOn: odd === 'unknown age' ? null : dayBefore(this.#log.setting.today, madeDays).slice(0, 7),
+        partNumber: '',
+        serial: `DEMO ${1000 + 7 * this.#stamped}`,
+        dateCode: '',
+        made:
+          odd === 'unknown age'
+            ? { how: 'unknown' }
+            : { how: 'known', on: dayBefore(this.#log.setting.today, madeDays).slice(0, 7) },
+        stampPhoto: null,
+        identity: 'identified',
       },
       by,
     );
@@ -161,7 +169,12 @@ export class Parts {
     assert(part.stays.at(-1)?.until !== null, `${key} is in no wheel`);
     const stay = { wheel, slot, from: this.#log.days, until: null };
     this.#parts.set(key, { ...part, stays: [...part.stays, stay] });
-    this.#log.write(kinds.componentFitted, part.id, { wheel: this.wheelId(wheel), slot }, by);
+    this.#log.write(
+      kinds.componentFitted,
+      part.id,
+      { wheel: this.wheelId(wheel), slot, on: null, machine: null, machineHours: null, partHours: null },
+      by,
+    );
   }
 
   remove(key: string, reason: string, by: DemoPart = 'lead'): void {
@@ -172,7 +185,12 @@ export class Parts {
       ...part,
       stays: [...part.stays.slice(0, -1), { ...stay, until: this.#log.days }],
     });
-    this.#log.write(kinds.componentRemoved, part.id, { wheel: this.wheelId(stay.wheel), reason }, by);
+    this.#log.write(
+      kinds.componentRemoved,
+      part.id,
+      { wheel: this.wheelId(stay.wheel), reason, on: null, machineHours: null },
+      by,
+    );
   }
 
   /** The true value of a part at a clock position now, mm; what the pictures show is met exactly. */

@@ -1,13 +1,16 @@
 'use client';
-import { type FormEvent, useState } from 'react';
-import { kinds, lookKey } from '../../../lib/record/index.ts';
+import { useState } from 'react';
+import type { Problem } from '../../../lib/base/index.ts';
+import { kinds, lookKey, partWords } from '../../../lib/record/index.ts';
+import { parseTypedHours } from '../../../lib/units/index.ts';
 import { type Slot, slotOf, zoneInfo } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
-import { Button, Card, Caution, Empty, Field, Verdict } from '../../_ui/kit.tsx';
+import { Button, Card, Caution, Empty, Field, ProblemNote, Verdict } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { type MeterBody, type PartBody, PartForm } from '../parts/PartForm.tsx';
 import { DutyHours } from './DutyHours.tsx';
 import { Findings } from './Findings.tsx';
 import { useGate, useMayAdd } from './Inspect.tsx';
@@ -41,8 +44,7 @@ export function PartScreen({ view, slotName }: { view: InspectionView; slotName:
           <Identify view={view} slot={slot} />
         ) : (
           <div>
-            {component.maker || 'Maker unknown'} {component.series}, stamp {component.stamp || 'unreadable'},{' '}
-            {component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}
+            {partWords(component)}
             <DutyHours component={component} />
             <div className={classes.tools}>
               <TakeOut view={view} component={component.id} slot={slotName} />
@@ -134,18 +136,34 @@ function TakeOut({ view, component, slot }: { view: InspectionView; component: s
   const { may } = useMayAdd(view);
   const [asking, setAsking] = useState(false);
   const [reason, setReason] = useState('');
+  const [meter, setMeter] = useState('');
+  const [wrong, setWrong] = useState<Problem | null>(null);
   if (!may) return null;
   if (!asking) return <Button onClick={() => setAsking(true)}>Not in this wheel</Button>;
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        void write(kinds.componentRemoved, component, { wheel: view.wheel.id, reason });
+        const hours = meter.trim() === '' ? null : parseTypedHours(meter, 'meter');
+        if (hours?.ok === false) return setWrong(hours.error);
+        void write(kinds.componentRemoved, component, {
+          wheel: view.wheel.id,
+          reason,
+          on: null,
+          machineHours: hours?.value ?? null,
+        });
       }}
     >
       <Field label={`Why the ${slot} is not in this wheel`}>
         <input required value={reason} onChange={(event) => setReason(event.target.value)} />
       </Field>
+      <Field
+        label="Meter of the machine, hours"
+        hint="Leave empty when it is not read: the hours of this stay are then not counted"
+      >
+        <input inputMode="numeric" value={meter} onChange={(event) => setMeter(event.target.value)} />
+      </Field>
+      {wrong === null ? null : <ProblemNote problem={wrong} />}
       <Button type="submit" tone="grave">
         Take it out of the book of this wheel
       </Button>
@@ -158,46 +176,34 @@ function TakeOut({ view, component, slot }: { view: InspectionView; component: s
 export function Identify({ view, slot }: { view: InspectionView; slot: Slot }) {
   const { write } = useWorkplace();
   const { may, why } = useMayAdd(view);
-  const [maker, setMaker] = useState(view.wheel.maker);
-  const [series, setSeries] = useState(view.wheel.series);
-  const [stamp, setStamp] = useState('');
-  const [madeOn, setMadeOn] = useState('');
   const absent = view.state.absent.has(slot.slot);
   if (!may) return <Empty>{why}</Empty>;
-  const submit = async (event: FormEvent) => {
-    event.preventDefault();
+  const enter = async (part: PartBody, { machineHours, partHours }: MeterBody) => {
     const id = newId();
-    await write(kinds.componentDescribed, id, {
-      componentKind: slot.kind,
-      maker,
-      series,
-      stamp,
-      madeOn: madeOn === '' ? null : madeOn,
+    await write(kinds.componentDescribed, id, part);
+    await write(kinds.componentFitted, id, {
+      wheel: view.wheel.id,
+      slot: slot.slot,
+      on: null,
+      machine: view.wheel.machine,
+      machineHours,
+      partHours,
     });
-    await write(kinds.componentFitted, id, { wheel: view.wheel.id, slot: slot.slot });
   };
   return (
-    <form onSubmit={submit}>
+    <div>
       <p>
-        Nobody has said which {slot.slot} is fitted. Read the stamp; parts that are not identified cannot be
+        Nobody has said which {slot.slot} is fitted. Read the stamps; parts that are not identified cannot be
         passed.
       </p>
       {absent ? <Caution kind="note">Recorded as not found at the wheel.</Caution> : null}
-      <Field label="Maker as stamped">
-        <input value={maker} onChange={(event) => setMaker(event.target.value)} />
-      </Field>
-      <Field label="Series">
-        <input value={series} onChange={(event) => setSeries(event.target.value)} />
-      </Field>
-      <Field label="Stamp" hint="As read; leave empty when nothing can be read">
-        <input value={stamp} onChange={(event) => setStamp(event.target.value)} />
-      </Field>
-      <Field label="Made in" hint="Leave empty when the age is not known">
-        <input type="month" value={madeOn} onChange={(event) => setMadeOn(event.target.value)} />
-      </Field>
-      <Button type="submit" tone="act" block>
-        This is the {slot.slot}
-      </Button>
+      <PartForm
+        kind={slot.kind}
+        known={{ maker: view.wheel.maker, series: view.wheel.series }}
+        meterOf={view.wheel.machine}
+        words={`This is the ${slot.slot}`}
+        onEnter={enter}
+      />
       {absent ? null : (
         <p>
           <Button
@@ -214,6 +220,6 @@ export function Identify({ view, slot }: { view: InspectionView; slot: Slot }) {
           </Button>
         </p>
       )}
-    </form>
+    </div>
   );
 }

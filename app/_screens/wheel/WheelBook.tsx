@@ -5,6 +5,7 @@ import {
   componentsIn,
   type InspectionState,
   kinds,
+  partWords,
   type WheelState,
 } from '../../../lib/record/index.ts';
 import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
@@ -201,9 +202,7 @@ function Parts({
                 <span className={list.main}>
                   <b>{slot.slot}</b>
                   <small>
-                    {component === undefined
-                      ? 'Nobody has said which one is fitted'
-                      : `${component.maker || 'maker unknown'} ${component.series}, stamp ${component.stamp || 'unreadable'}, ${component.madeOn === null ? 'age unknown' : `made ${component.madeOn}`}`}
+                    {component === undefined ? 'Nobody has said which one is fitted' : partWords(component)}
                   </small>
                 </span>
                 {last === undefined ? (

@@ -45,6 +45,7 @@ export {
 } from './projections.ts';
 export { type QueueLine, type QueuePage, type QueueQuery, readQueue } from './queue.ts';
 export {
+  componentEntriesOfKind,
   type LastSubmission,
   type LogPage,
   type LogQuery,

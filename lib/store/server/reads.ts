@@ -27,6 +27,21 @@ export function readHead(
   return { entries, hash };
 }
 
+/** Entries about components of one kind at a site, in order of arrival; for kinds of which there are few. */
+export function componentEntriesOfKind(store: Store, site: string, kind: string): StoredEntry[] {
+  return store
+    .all(
+      store.build
+        .selectFrom('entry')
+        .selectAll()
+        .where('site', '=', site)
+        .where('subject_type', '=', 'component')
+        .where('kind', '=', kind)
+        .orderBy('seq'),
+    )
+    .map(storedEntryOf);
+}
+
 /** Whether a person's entries about any of these subjects arrived after the entry `since`. */
 export function wroteSince(
   store: Store,
