@@ -46,7 +46,7 @@ const registerEntries = [
     demonstration: true,
   }),
   make(kinds.wheelDescribed, id(2), {
-    tag: '4K7-P34',
+    tag: '4K7-P3F',
     designation: '25-22.00/3.0',
     construction: 'five-piece',
     machine: '',

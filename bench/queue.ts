@@ -62,7 +62,7 @@ function fill(store: Store, now: number): void {
       const results = SLOTS.map(() => pick(RESULTS));
       const energy = wheelEnergy(pick(SIZES), 700);
       const rank = rankOf(Math.floor(next() * 6), Math.floor(next() * 40), at);
-      const line = [pick(wheels), '4K7-P34', 'submitted', 'person-1', '', at, at, 1, rank, pick(results)];
+      const line = [pick(wheels), '4K7-P3F', 'submitted', 'person-1', '', at, at, 1, rank, pick(results)];
       const given = next() < 0.5 ? null : `person-${Math.floor(next() * 8)}`;
       const body = bodyOf(energy.sentence, results);
       insert.run(SITE, randomUUID(), ...line, energy.energyClass, given, null, null, 130, body);

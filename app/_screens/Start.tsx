@@ -64,7 +64,7 @@ function FindWheel() {
           autoCapitalize="characters"
           autoComplete="off"
           spellCheck={false}
-          placeholder="4K7-P34"
+          placeholder="4K7-P3F"
           maxLength={12}
         />
       </Field>

@@ -41,6 +41,7 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
   const links: [string, string][] = [
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Review queue']] as [string, string][]) : []),
+    ['/parts', 'Parts'],
     ['/tables', 'Tolerance tables'],
     ['/studies', 'Gauge studies'],
     ...(has('reviewer') || has('lead')

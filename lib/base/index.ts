@@ -8,5 +8,5 @@ export { mean } from './mean.ts';
 export { remembered } from './remembered.ts';
 export { fail, ok, type Problem, problem, problemText, type Result, shown } from './result.ts';
 export { sha256Hex } from './sha256.ts';
-export { formatTag, parseTag, TAG_ALPHABET } from './tag.ts';
+export { checkCharacterOf, formatTag, parseTag, TAG_ALPHABET, TAGS } from './tag.ts';
 export { uniformFrom } from './uniform.ts';

@@ -31,6 +31,13 @@ export { StudyPlan, StudyReading } from './kinds/study.ts';
 export { RestingPlace, SurfaceChoice } from './kinds/surface.ts';
 export { type EntryContext, makeEntry } from './make.ts';
 export { byTimeThenId, mergeEntries } from './merge.ts';
+export {
+  PART_COLUMNS,
+  type PartLine,
+  type PartsFile,
+  partsAsCsv,
+  readPartsCsv,
+} from './partsCsv.ts';
 export { type PressureRule, pressureRule } from './pressure.ts';
 export {
   type ComponentState,

@@ -148,7 +148,7 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
       const until = momentOf(on, entry.at);
       const fitments = known.fitments.map((stay) =>
         stay.until === null && stay.wheel === wheel
-          ? { ...stay, until: until < stay.from ? stay.from : until, machineHoursAtEnd: machineHours }
+          ? { ...stay, until: later(until, stay.from), machineHoursAtEnd: machineHours }
           : stay,
       );
       return { ...known, fitments };
@@ -177,6 +177,12 @@ function momentOf(on: string | null, at: string): string {
   return on === null || on >= at.slice(0, 10) ? at : `${on}T12:00:00.000Z`;
 }
 
+/** The later of two moments. */
+function later(a: string, b: string): string {
+  if (a > b) return a;
+  return b;
+}
+
 function withFitment(
   fitments: readonly Fitment[],
   entry: Entry,
@@ -184,7 +190,7 @@ function withFitment(
 ): Fitment[] {
   const from = momentOf(on, entry.at);
   const ended = fitments.map((stay) =>
-    stay.until === null ? { ...stay, until: from < stay.from ? stay.from : from } : stay,
+    stay.until === null ? { ...stay, until: later(from, stay.from) } : stay,
   );
   return [
     ...ended,

@@ -119,7 +119,7 @@ describe('what sums the record up has to follow from it', () => {
         inspections: [
           {
             id: INSPECTION,
-            tag: '4K7-P34',
+            tag: '4K7-P3F',
             body: { results: [{ slot: 'rim base', result: 'scrap' }, {}, {}] },
           },
         ],

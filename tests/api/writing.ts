@@ -53,7 +53,7 @@ export function registerOfWheel(): Entry[] {
       demonstration: true,
     }),
     make('ada', kinds.wheelDescribed, WHEEL, {
-      tag: '4K7-P34',
+      tag: '4K7-P3F',
       designation: '25-17.00/2.0',
       construction: 'three-piece',
       maker: 'Quillmoor Rimworks',

@@ -38,7 +38,7 @@ const registerNaming = (tables: readonly string[]) =>
       demonstration: true,
     }),
     entry(kinds.wheelDescribed, WHEEL, {
-      tag: '4K7-P34',
+      tag: '4K7-P3F',
       designation: '25-17.00/2.0',
       construction: 'three-piece',
       maker: '',

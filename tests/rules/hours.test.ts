@@ -15,7 +15,7 @@ const wheel = entry(
   kinds.wheelDescribed,
   WHEEL,
   {
-    tag: '4K7-P34',
+    tag: '4K7-P3F',
     designation: '25-17.00/2.0',
     construction: 'three-piece',
     maker: '',

@@ -82,7 +82,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByRole('alert').getByText('check character').waitFor();
     await inspector.getByLabel('Wheel tag').fill('4k7 p34');
     await inspector.getByRole('button', { name: 'Open the wheel’s book' }).click();
-    await inspector.getByRole('heading', { name: '4K7-P34' }).waitFor();
+    await inspector.getByRole('heading', { name: '4K7-P3F' }).waitFor();
     await shot(inspector, 'phone-wheel');
     expect(await barriers(inspector)).toEqual([]);
   });

@@ -39,7 +39,7 @@ const unfold = (page: Page) =>
 
 async function openFromQueue(page: Page): Promise<void> {
   await page.goto('/queue');
-  await page.getByText('4K7-P34').first().click();
+  await page.getByText('4K7-P3F').first().click();
   await page.getByRole('heading', { name: /^Your measurement of/ }).waitFor();
 }
 
@@ -75,7 +75,7 @@ export function reviewJob(given: () => Submitted): void {
     await signIn(reviewer, REVIEWER, PASSWORD);
     await shot(reviewer, 'desk-start');
     await reviewer.getByRole('link', { name: 'Inspections waiting for review' }).click();
-    await reviewer.getByText('4K7-P34').waitFor();
+    await reviewer.getByText('4K7-P3F').waitFor();
     await shot(reviewer, 'desk-queue');
     expect(await barriers(reviewer)).toEqual([]);
     await reviewer.goto(`/wheel?id=${given().site.wheel}`);
@@ -197,7 +197,7 @@ export function reviewJob(given: () => Submitted): void {
     await reviewer.getByRole('heading', { name: 'Review: sent back' }).waitFor();
     await allSent(reviewer);
     await inspector.goto('/');
-    await inspector.getByText('4K7-P34').first().waitFor();
+    await inspector.getByText('4K7-P3F').first().waitFor();
     await inspector.goto(`/wheel?id=${site.wheel}`);
     await inspector.getByRole('button', { name: 'Go on with it' }).click();
     await inspector.getByText('Photograph the ring ends too.').waitFor();

@@ -94,7 +94,7 @@ export async function setUpSite(admin: BrowserContext): Promise<TestSite> {
     calibrationDue: '2020-01-01',
   });
   const wheel = v7();
-  const tag = '4K7-P34';
+  const tag = '4K7-P3F';
   await lead.write(kinds.wheelDescribed, wheel, {
     tag,
     designation: '25-17.00/2.0',

@@ -1,4 +1,4 @@
-import { formatTag, must } from '../../lib/base/index.ts';
+import { formatTag, must, TAGS } from '../../lib/base/index.ts';
 import { kinds } from '../../lib/record/index.ts';
 import { mustSlot, type ZoneId } from '../../lib/wheel/index.ts';
 import type { Agenda } from './agenda.ts';
@@ -92,7 +92,7 @@ function describeWheels(log: DemoLog, parts: Parts): void {
       kinds.wheelDescribed,
       id,
       {
-        tag: formatTag(wheel.serial),
+        tag: formatTag(wheel.serial % TAGS),
         designation,
         construction,
         maker: MAKER,

@@ -12,7 +12,24 @@ declare namespace Papa {
     text: string,
     config: { delimiter: string; newline: '\r\n' | '\n' | '\r' },
   ): { readonly data: T[]; readonly errors: readonly ParseError[] };
+  /** With a header line: each record by its columns. */
+  function parse<T extends Record<string, string>>(
+    text: string,
+    config: {
+      header: true;
+      skipEmptyLines: 'greedy';
+      transformHeader: (header: string) => string;
+      transform: (cell: string) => string;
+    },
+  ): {
+    readonly data: T[];
+    readonly errors: readonly ParseError[];
+    readonly meta: { readonly fields?: readonly string[] };
+  };
   /** Cells between commas, lines between CR LF. */
-  function unparse(lines: string[][]): string;
+  function unparse(
+    lines: string[][] | { fields: readonly string[]; data: readonly Record<string, string>[] },
+    config?: { escapeFormulae: boolean },
+  ): string;
 }
 export default Papa;

@@ -1,6 +1,6 @@
 'use client';
 import { type FormEvent, useState } from 'react';
-import { formatTag, type Problem, parseTag, problem } from '../../../lib/base/index.ts';
+import { formatTag, type Problem, parseTag, problem, TAGS } from '../../../lib/base/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
 import { constructions, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
@@ -23,7 +23,7 @@ interface Values {
 
 function freshTag(): string {
   const [random = 0] = crypto.getRandomValues(new Uint32Array(1));
-  return formatTag(random % 31 ** 5);
+  return formatTag(random % TAGS);
 }
 
 function empty(): Values {

@@ -36,8 +36,10 @@ function Body() {
   const place = usePlace();
   const { register } = useWorkplace();
   const id = place.get('id');
-  const wheel = id === null ? undefined : register.wheels.get(id);
-  const { inspections, fetched, asOf, reached, withheld } = useBook(id);
+  const tag = place.get('tag');
+  const wheel =
+    id === null ? [...register.wheels.values()].find((one) => one.tag === tag) : register.wheels.get(id);
+  const { inspections, fetched, asOf, reached, withheld } = useBook(id ?? wheel?.id ?? null);
   const known = reached || asOf !== null;
   if (wheel === undefined) {
     return fetched ? (
