@@ -8,6 +8,7 @@ const SHELL_PAGES = [
   '/queue',
   '/review',
   '/audit',
+  '/report',
   '/parts',
   '/sign-in',
   '/site',

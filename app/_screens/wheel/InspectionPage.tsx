@@ -81,7 +81,8 @@ export function InspectionPage({
       />
       <PhotoGrid inspection={inspection} />
       <p>
-        <a href={`/audit?id=${inspection.id}`}>Everything that was done to this inspection</a>
+        <a href={`/report?id=${inspection.id}`}>Report and tags (PDF)</a>,{' '}
+        <a href={`/audit?id=${inspection.id}`}>everything that was done to this inspection</a>
       </p>
     </>
   );
