@@ -1,4 +1,4 @@
-import type { Fitment } from './register.ts';
+import type { Fitment } from './fitment.ts';
 
 /** What the meter of a machine showed on a day, h. */
 export interface MachineReading {

@@ -2,6 +2,7 @@ export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.
 export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';
 export { type CountedStay, countedHours, type MachineReading, staysOnDuty } from './dutyCount.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
+export type { Fitment } from './fitment.ts';
 export {
   type GateAnswer,
   type GateQuestion,
@@ -43,7 +44,6 @@ export {
   type ComponentState,
   componentBehind,
   componentsIn,
-  type Fitment,
   foldRegister,
   type InstrumentState,
   partWords,

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { Instrument } from '../readings/index.ts';
 import { countedHours, type MachineReading, staysOnDuty } from './dutyCount.ts';
 import type { Entry } from './entry.ts';
+import type { Fitment } from './fitment.ts';
 import { madeWords } from './kinds/component.ts';
 import { mergeEntries } from './merge.ts';
 import { bodyOf, isReadable, kinds } from './registry.ts';
@@ -17,21 +18,6 @@ export interface InstrumentState extends Instrument {
   readonly earlier: readonly Instrument[];
 }
 export type TestRecord = BodyOf<typeof kinds.testRecorded> & { readonly entry: string; readonly at: string };
-
-/** A stay of a component in a wheel. `until` is null while it is there. */
-export interface Fitment {
-  readonly wheel: string;
-  readonly slot: string;
-  readonly from: string;
-  readonly until: string | null;
-  /** The machine that the wheel was on when it was fitted; empty: on none; null: not said. */
-  readonly machine: string | null;
-  /** Its meter at the beginning and at the end, h; null: not read. */
-  readonly machineHours: number | null;
-  readonly machineHoursAtEnd: number | null;
-  /** Hours that were on the part when it was fitted, as somebody said; null: nobody did. */
-  readonly partHours: number | null;
-}
 
 export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> {
   readonly id: string;

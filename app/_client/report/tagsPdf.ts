@@ -53,7 +53,7 @@ export async function tagsPdf(report: InspectionReport, tag: string, address: st
     y = write(`Wheel ${tag}. ${report.standing}`, y + 1, 3);
     if (report.demonstration) write('DEMONSTRATION: not for real rims.', y + 1, 3, true);
     const side = CODE_MM / modules.size;
-    pdf.setFillColor(0);
+    pdf.setFillColor(0, 0, 0);
     modules.data.forEach((dark, n) => {
       if (dark === 0) return;
       pdf.rect(
