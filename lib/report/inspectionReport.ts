@@ -95,6 +95,11 @@ const STANDING: Readonly<Record<InspectionState['status'], string>> = {
   reopened: 'Reviewed, and evidence has come in since that the review does not know.',
 };
 
+/** A moment for a page: to the minute, in UTC. */
+export function momentWords(at: string): string {
+  return at === '' ? '' : `${at.slice(0, 16).replace('T', ' ')} UTC`;
+}
+
 interface Told {
   readonly state: InspectionState;
   readonly wheel: WheelState;
@@ -156,7 +161,7 @@ function photosOf({ state, register, sizeWords }: Told): ReportPhoto[] {
     const clock = value.clock === null ? '' : `, ${value.clock} o’clock`;
     return {
       photo: value.photo,
-      caption: `${slot}, ${value.zone}${clock}; attached ${at.slice(0, 16).replace('T', ' ')} UTC; SHA-256 ${value.photo.slice(0, 16)}…`,
+      caption: `${slot}, ${value.zone}${clock}; attached ${momentWords(at)}; SHA-256 ${value.photo.slice(0, 16)}…`,
       marks: marks
         .filter(({ photo }) => photo === value.photo)
         .map((mark) => ({
@@ -230,7 +235,7 @@ export function inspectionReport(told: Told): InspectionReport {
       { label: 'Construction', value: wheel.construction },
       { label: 'Maker and series', value: `${wheel.maker} ${wheel.series}`.trim() || 'not said' },
       { label: 'Reason', value: state.reason },
-      { label: 'Begun', value: state.opened?.at ?? '' },
+      { label: 'Begun', value: momentWords(state.opened?.at ?? '') },
       { label: 'Inspection', value: state.id },
     ],
     conditions: [

@@ -1,10 +1,20 @@
-import type { InspectionReport, ReportPart, ReportPhoto } from '../../../lib/report/index.ts';
+import {
+  type InspectionReport,
+  momentWords,
+  type ReportPart,
+  type ReportPhoto,
+  type WheelReport,
+} from '../../../lib/report/index.ts';
+import type { Group } from '../../_drawings/unrolled.ts';
 import type { PagePicture } from './pictures.ts';
-import { FONT, PAGE_MM, Sheet } from './sheet.ts';
+import { FONT, PAGE_MM, Sheet, TABLE_START_MM } from './sheet.ts';
+import { writeUnrolled } from './unrolledPages.ts';
 
 /** What a report needs beside its words. */
 export interface ReportPictures {
   readonly drawings: readonly { readonly title: string; readonly picture: PagePicture }[];
+  /** Everything that was found, by part, zone and clock position. */
+  readonly unrolled: readonly Group[];
   /** The photo with its marks; null where it cannot be had now. */
   photo(photo: ReportPhoto): Promise<PagePicture | null>;
 }
@@ -16,18 +26,18 @@ export interface ReportChain {
   readonly whole: boolean;
 }
 
-const moment = (at: string) => `${at.slice(0, 16).replace('T', ' ')} UTC`;
-
 async function withTables(sheet: Sheet): Promise<void> {
   const { autoTable } = await import('jspdf-autotable');
   sheet.table = (head, body, { plain = false } = {}) => {
     if (body.length === 0) return;
+    sheet.need(TABLE_START_MM);
     autoTable(sheet.pdf, {
       startY: sheet.y + 2,
       margin: { left: PAGE_MM.margin, right: PAGE_MM.margin, bottom: PAGE_MM.margin + PAGE_MM.foot },
       ...(plain ? { showHead: 'never' as const } : { head: [[...head]] }),
       body: body.map((row) => [...row]),
       theme: 'grid',
+      rowPageBreak: 'avoid',
       styles: {
         font: FONT,
         fontSize: 8,
@@ -68,7 +78,7 @@ function writePart(sheet: Sheet, part: ReportPart): void {
       valueMm.toFixed(2),
       instrument,
       by,
-      moment(at),
+      momentWords(at),
     ]),
   );
 }
@@ -88,15 +98,12 @@ async function writePhoto(sheet: Sheet, photo: ReportPhoto, pictures: ReportPict
   sheet.y += 3;
 }
 
-/** The report of one inspection as a PDF (A4): for an auditor, with everything its verdict rests on. */
-export async function reportPdf(
+async function writeInspection(
+  sheet: Sheet,
   report: InspectionReport,
   pictures: ReportPictures,
   chain: ReportChain | null,
-  madeAt: string,
-): Promise<ArrayBuffer> {
-  const sheet = await Sheet.begin(report.title);
-  await withTables(sheet);
+): Promise<void> {
   sheet.text(report.title, { sizeMm: 7, bold: true });
   if (report.demonstration)
     sheet.text('DEMONSTRATION: this verdict rests on invented limits. It is not for real rims.', {
@@ -117,6 +124,8 @@ export async function reportPdf(
     sheet.heading(title, 4.2);
     sheet.picture(picture.data, 'PNG', (heightMm * picture.widthPx) / picture.heightPx, heightMm);
   }
+  sheet.heading('The rim laid flat', 4.2);
+  writeUnrolled(sheet, pictures.unrolled);
   sheet.heading(`Photos (${report.photos.length})`);
   for (const photo of report.photos) await writePhoto(sheet, photo, pictures);
   sheet.heading('Conditions');
@@ -129,7 +138,7 @@ export async function reportPdf(
   sheet.heading('Signatures');
   sheet.table(
     ['What', 'Who', 'When', 'How'],
-    report.signatures.map(({ what, by, at, words }) => [what, by, moment(at), words]),
+    report.signatures.map(({ what, by, at, words }) => [what, by, momentWords(at), words]),
   );
   sheet.heading('Hashes');
   sheet.rows([
@@ -150,10 +159,60 @@ export async function reportPdf(
               : 'BROKEN: entries were changed, removed or moved',
           },
         ]),
-    { label: 'Report made', value: moment(madeAt) },
   ]);
+}
+
+/** One inspection with all that its pages need. */
+export interface InspectionPages {
+  readonly report: InspectionReport;
+  readonly pictures: ReportPictures;
+  readonly chain: ReportChain | null;
+}
+
+/** The report of one inspection as a PDF (A4): for an auditor, with everything its verdict rests on. */
+export async function reportPdf(
+  { report, pictures, chain }: InspectionPages,
+  madeAt: string,
+): Promise<ArrayBuffer> {
+  const sheet = await Sheet.begin(report.title);
+  await withTables(sheet);
+  await writeInspection(sheet, report, pictures, chain);
   sheet.foot(
-    `${report.title}, ${report.standing}${report.demonstration ? ' Demonstration limits: not for real rims.' : ''} Made ${moment(madeAt)}.`,
+    `${report.title}, ${report.standing}${report.demonstration ? ' Demonstration limits: not for real rims.' : ''} Made ${momentWords(madeAt)}.`,
+  );
+  return sheet.pdf.output('arraybuffer');
+}
+
+/** A wheel's whole history as a PDF: what it is, its parts, every inspection in a line, then each of them in full. */
+export async function wheelPdf(
+  book: WheelReport,
+  count: number,
+  inspection: (n: number) => Promise<InspectionPages>,
+  madeAt: string,
+): Promise<ArrayBuffer> {
+  const sheet = await Sheet.begin(book.title);
+  await withTables(sheet);
+  sheet.text(book.title, { sizeMm: 7, bold: true });
+  sheet.rows(book.identity);
+  sheet.heading('Parts and when they were in it');
+  sheet.table(
+    ['Place', 'Part', 'From', 'Until', 'Hours on duty'],
+    book.stays.map(({ slot, part, from, until, hours }) => [slot, part, from, until, hours]),
+  );
+  sheet.heading(`Inspections (${book.history.length})`);
+  sheet.table(
+    ['Begun', 'Reason', 'By', 'Classes', 'Review'],
+    book.history.map(({ at, reason, by, results, review }) => [at, reason, by, results, review]),
+  );
+  let demonstration = false;
+  for (let n = 0; n < count; n += 1) {
+    const { report, pictures, chain } = await inspection(n);
+    demonstration ||= report.demonstration;
+    sheet.newPage();
+    await writeInspection(sheet, report, pictures, chain);
+  }
+  sheet.foot(
+    `${book.title}.${demonstration ? ' Demonstration limits: not for real rims.' : ''} Made ${momentWords(madeAt)}.`,
   );
   return sheet.pdf.output('arraybuffer');
 }

@@ -4,6 +4,8 @@ import type { jsPDF } from 'jspdf';
 export const PAGE_MM = { width: 210, height: 297, margin: 16, foot: 14 } as const;
 const POINTS_PER_MM = 72 / 25.4;
 const LINE_SHARE = 1.35;
+/** Room that the beginning of a table takes: its head and one row. */
+export const TABLE_START_MM = 16;
 
 /** Fonts with every sign that the sentences use; the built-in ones turn ≥ into other letters. */
 const FONTS = [
@@ -49,13 +51,17 @@ export class Sheet {
 
   /** Goes to a new page unless this height is left on the page. */
   need(heightMm: number): void {
-    if (this.y + heightMm <= PAGE_MM.height - PAGE_MM.margin - PAGE_MM.foot) return;
+    if (this.y + heightMm > PAGE_MM.height - PAGE_MM.margin - PAGE_MM.foot) this.newPage();
+  }
+
+  newPage(): void {
     this.pdf.addPage();
     this.y = PAGE_MM.margin;
   }
 
   heading(text: string, sizeMm = 5): void {
-    this.need(3 * sizeMm);
+    // A heading never stands alone at the foot of a page.
+    this.need(3 * sizeMm + TABLE_START_MM);
     this.y += sizeMm * 0.6;
     this.text(text, { sizeMm, bold: true });
     this.y += 1;

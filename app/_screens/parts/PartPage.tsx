@@ -68,11 +68,9 @@ export function PartPage({ part }: { part: ComponentState }) {
                   <a href={`/wheel?id=${stay.wheel}`}>{wheel?.tag ?? 'a wheel'}</a>, {stay.slot}
                   {stay.machine === null || stay.machine === '' ? '' : `, ${stay.machine}`}
                   <small>
-                    <When at={stay.from} /> to {stay.until === null ? 'now' : <When at={stay.until} />}
+                    <When at={stay.from} /> to {stay.until === null ? 'now' : <When at={stay.until} />};{' '}
+                    {stay.hours === null ? `hours not counted: ${stay.why}` : `${stay.hours} h on duty`}
                   </small>
-                </span>
-                <span className={list.aside}>
-                  {stay.hours === null ? `hours not counted: ${stay.why}` : `${stay.hours} h`}
                 </span>
               </li>
             );
