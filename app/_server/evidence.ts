@@ -84,6 +84,13 @@ export function judgeEvidence(entry: Entry, readSubject: ReadSubject): Result<vo
         problem('test-date', 'body.on', on, 'The test lies in the future', 'Enter the day it was done.'),
       );
     }
+    case kinds.repairRecorded.kind: {
+      const { on } = bodyOf(entry) as BodyOf<typeof kinds.repairRecorded>;
+      if (on <= entry.at.slice(0, 10)) return ok(undefined);
+      return fail(
+        problem('repair-date', 'body.on', on, 'The repair lies in the future', 'Enter the day it was done.'),
+      );
+    }
     default:
       return ok(undefined);
   }

@@ -1,4 +1,5 @@
 export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
+export { type BookMoment, bookMoments, inspectionAt } from './bookMoments.ts';
 export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';
 export { type CountedStay, countedHours, type MachineReading, staysOnDuty } from './dutyCount.ts';
 export { type Entry, EntryEnvelope, type StoredEntry, SubjectType } from './entry.ts';
@@ -46,8 +47,10 @@ export {
   componentsIn,
   foldRegister,
   type InstrumentState,
+  type Placing,
   partWords,
   type RegisterState,
+  type RepairRecord,
   type SiteState,
   type TestRecord,
   type WheelState,

@@ -10,7 +10,18 @@ import { bodyOf, isReadable, kinds } from './registry.ts';
 type BodyOf<K extends { readonly body: z.ZodType }> = z.infer<K['body']>;
 
 export type SiteState = BodyOf<typeof kinds.siteDescribed> & { readonly id: string };
-export type WheelState = BodyOf<typeof kinds.wheelDescribed> & { readonly id: string; readonly site: string };
+export interface WheelState extends BodyOf<typeof kinds.wheelDescribed> {
+  readonly id: string;
+  readonly site: string;
+  /** Where it was described to be, oldest first; the last is `machine` and `position`. */
+  readonly placings: readonly Placing[];
+}
+/** A wheel's place on a machine, from the moment somebody described it so; an empty machine: on none. */
+export interface Placing {
+  readonly from: string;
+  readonly machine: string;
+  readonly position: string;
+}
 /** An instrument as described last. */
 export interface InstrumentState extends Instrument {
   readonly id: string;
@@ -18,6 +29,11 @@ export interface InstrumentState extends Instrument {
   readonly earlier: readonly Instrument[];
 }
 export type TestRecord = BodyOf<typeof kinds.testRecorded> & { readonly entry: string; readonly at: string };
+
+export type RepairRecord = BodyOf<typeof kinds.repairRecorded> & {
+  readonly entry: string;
+  readonly at: string;
+};
 
 export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> {
   readonly id: string;
@@ -29,6 +45,7 @@ export interface ComponentState extends BodyOf<typeof kinds.componentDescribed> 
   /** Oldest first. */
   readonly fitments: readonly Fitment[];
   readonly tests: readonly TestRecord[];
+  readonly repairs: readonly RepairRecord[];
   /** Hours on duty as noted or counted by meters, by the day they are of; of one day what was noted comes last. */
   readonly hoursNoted: readonly BodyOf<typeof kinds.dutyHoursNoted>[];
   /** The record that this one is read as part of; null: it stands for itself. */
@@ -66,7 +83,10 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
         sites.set(id, { ...(body as BodyOf<typeof kinds.siteDescribed>), id });
         break;
       case kinds.wheelDescribed.kind:
-        wheels.set(id, { ...(body as BodyOf<typeof kinds.wheelDescribed>), id, site: entry.site });
+        wheels.set(
+          id,
+          wheelDescribedAgain(entry, body as BodyOf<typeof kinds.wheelDescribed>, wheels.get(id)),
+        );
         break;
       case kinds.instrumentDescribed.kind:
         instruments.set(id, describedAgain(id, body as Instrument, instruments.get(id)));
@@ -88,6 +108,18 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
     }
   }
   return { sites, wheels, components: joined(components, meters), instruments, meters };
+}
+
+function wheelDescribedAgain(
+  { subject: { id }, site, at }: Entry,
+  now: BodyOf<typeof kinds.wheelDescribed>,
+  known: WheelState | undefined,
+): WheelState {
+  const { machine, position } = now;
+  const before = known?.placings ?? [];
+  const last = before.at(-1);
+  const same = last !== undefined && last.machine === machine && last.position === position;
+  return { ...now, id, site, placings: same ? before : [...before, { from: at, machine, position }] };
 }
 
 function describedAgain(id: string, now: Instrument, known: InstrumentState | undefined): InstrumentState {
@@ -114,6 +146,7 @@ function unknownComponent(id: string, site: string): ComponentState {
     writers: [],
     fitments: [],
     tests: [],
+    repairs: [],
     hoursNoted: [],
     mergedInto: null,
     merged: [],
@@ -149,6 +182,10 @@ function withEntry(known: ComponentState, entry: Entry, body: unknown): Componen
     case kinds.testRecorded.kind: {
       const test = { ...(body as BodyOf<typeof kinds.testRecorded>), entry: entry.id, at: entry.at };
       return { ...known, tests: [...known.tests, test] };
+    }
+    case kinds.repairRecorded.kind: {
+      const repair = { ...(body as BodyOf<typeof kinds.repairRecorded>), entry: entry.id, at: entry.at };
+      return { ...known, repairs: [...known.repairs, repair].sort(byDay) };
     }
     default:
       return known;
@@ -211,6 +248,7 @@ function joined(
       writers: [...into.writers, ...component.writers].sort((a, b) => (a.entry < b.entry ? -1 : 1)),
       fitments: [...into.fitments, ...component.fitments].sort((a, b) => (a.from < b.from ? -1 : 1)),
       tests: [...into.tests, ...component.tests].sort((a, b) => (a.entry < b.entry ? -1 : 1)),
+      repairs: [...into.repairs, ...component.repairs].sort(byDay),
       hoursNoted: [...into.hoursNoted, ...component.hoursNoted].sort(byDay),
     });
   }

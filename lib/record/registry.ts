@@ -18,6 +18,7 @@ import {
   componentRemoved,
   dutyHoursNoted,
   machineHoursRead,
+  repairRecorded,
   testRecorded,
 } from './kinds/component.ts';
 import { callMade, inspectionSubmitted, reviewConcluded } from './kinds/conclusion.ts';
@@ -62,6 +63,7 @@ export const kinds = {
   machineHoursRead,
   dutyHoursNoted,
   testRecorded,
+  repairRecorded,
   instrumentDescribed,
   tableDrafted,
   tableApproved,

@@ -14,8 +14,14 @@ export interface ZoneState {
   readonly words: string;
 }
 
+/** What the standing of zones is read from. */
+export type Standing = Pick<InspectionView, 'construction' | 'parts'> & {
+  readonly state: Pick<InspectionView['state'], 'looks'>;
+  readonly verdict: Pick<InspectionView['verdict'], 'parts'>;
+};
+
 /** The standing of every zone of every inspected part. */
-export function zoneStates(view: InspectionView): ZoneState[] {
+export function zoneStates(view: Standing): ZoneState[] {
   return view.construction.slots
     .filter((slot) => slot.inspected)
     .flatMap((slot) => {

@@ -7,8 +7,10 @@ import { Button, Card, Caution, Empty, Field, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import { DutyHours } from '../inspect/DutyHours.tsx';
+import { Pages } from './Pages.tsx';
 import { PartForm } from './PartForm.tsx';
 import classes from './parts.module.css';
+import { Repairs } from './Repairs.tsx';
 
 /** One part: its stamps, its age, where it was with the hours of each stay; and the ways to put its record right. */
 export function PartPage({ part }: { part: ComponentState }) {
@@ -77,6 +79,8 @@ export function PartPage({ part }: { part: ComponentState }) {
           })}
         </ul>
       </Card>
+      <Repairs part={part} />
+      <Pages part={part} />
       <Corrections part={part} />
     </>
   );

@@ -11,16 +11,16 @@ import {
 import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
 import { type Construction, constructionOf, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
-import { useBook, useInspection } from '../../_client/inspection.ts';
+import { useBook } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
-import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Caution, Empty, Field, Verdict, VerdictCounts, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
-import { zoneStates } from '../inspect/zoneStates.ts';
 import { InspectionPage } from './InspectionPage.tsx';
+import { PhotosByZone } from './PhotosByZone.tsx';
+import { ThroughTime } from './ThroughTime.tsx';
 import classes from './wheel.module.css';
 
 /** The book of one wheel: what it is, what is in it, and every inspection with both signatures. */
@@ -72,7 +72,7 @@ function Body() {
         </Caution>
       ) : null}
       <Begin wheel={wheel} inspections={inspections} />
-      <Section wheel={wheel} newest={inspections[0] ?? null} />
+      <ThroughTime wheel={wheel} inspections={inspections} withheld={withheld} />
       <Parts
         wheel={wheel}
         construction={constructionOf(wheel.construction)}
@@ -80,6 +80,7 @@ function Body() {
         known={known}
       />
       <Inspections withheld={withheld} inspections={inspections} fetched={fetched} known={known} />
+      <PhotosByZone wheel={wheel} inspections={inspections} />
     </>
   );
 }
@@ -145,22 +146,6 @@ function Begin({ wheel, inspections }: { wheel: WheelState; inspections: readonl
         {mine === undefined ? 'Begin' : 'Begin another'}
       </Button>
     </Card>
-  );
-}
-
-/** The section of the rim with the zones as the newest inspection has them; a zone leads to that inspection's page. */
-function Section({ wheel, newest }: { wheel: WheelState; newest: InspectionState | null }) {
-  const place = usePlace();
-  const loaded = useInspection(newest?.id ?? null);
-  const zones = loaded.state === 'ready' ? zoneStates(loaded.value) : [];
-  return (
-    <SectionDrawing
-      construction={constructionOf(wheel.construction)}
-      designation={wheel.designation}
-      zones={zones}
-      selected={null}
-      onZone={() => newest !== null && place.go({ inspection: newest.id })}
-    />
   );
 }
 

@@ -191,3 +191,27 @@ export const testRecorded = defineKind({
     `${body.method} test of ${body.zones.join(', ')} on ${body.on}: ${body.result} (${body.standard})`,
   upgrades: [(body) => ({ ...body, dutyHours: null })],
 });
+
+/**
+ * A repair of a part by whoever is allowed to make one. It ends nothing: the next inspection has to look at the part
+ * again; wear is counted anew from here on.
+ */
+export const repairRecorded = defineKind({
+  kind: 'repair recorded',
+  v: 1,
+  subject: 'component',
+  role: 'register',
+  body: z.strictObject({
+    zones: z.array(ZoneId).min(1).max(30),
+    /** What was done. */
+    what: z.string().trim().min(1).max(500),
+    /** Procedure or standard followed; empty: none was named. */
+    procedure: z.string().trim().max(120),
+    /** The facility, or the person with their grade. */
+    by: z.string().trim().min(1).max(120),
+    on: z.iso.date(),
+  }),
+  line: (body) =>
+    `Repair of ${body.zones.join(', ')} on ${body.on} by ${body.by}: ${body.what} (${body.procedure || 'no procedure named'})`,
+  upgrades: [],
+});
