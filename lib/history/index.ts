@@ -1,3 +1,4 @@
+export { type DutyHours, dayAtHours, hoursOn, hoursPerDay, isoDay } from './clock.ts';
 export { type Band, edgeAt, type LineReach, whereBandReaches, whereLineReaches } from './crossing.ts';
 export {
   FLEET_MIN,
@@ -8,5 +9,20 @@ export {
   type SlopeOf,
   shrunk,
 } from './fleet.ts';
+export { type LimitEnd, limitEnds } from './limitEnds.ts';
 export { fitLine, type Line, type LinePoint, lineAt, spanOf } from './line.ts';
+export { InspectionMeasured, measuredIn, WearMeasured } from './measured.ts';
+export { type InspectionPolicy, type LookAgain, type NextLookFacts, nextLooks } from './nextLook.ts';
+export { ownLine } from './ownLine.ts';
+export {
+  bandToward,
+  byWorry,
+  type Reach,
+  reachFirst,
+  type Silence,
+  soonest,
+  type TrendLine,
+} from './reach.ts';
 export { ROBUST_MIN, type RobustSlope, robustSlope } from './robust.ts';
+export { seriesOf, type WearPoint, type WearSeries, worseWay } from './series.ts';
+export { type Doubt, expectedOf, type Fleet, fleetKey, fleetOf, type Trend, trendOf } from './trend.ts';
