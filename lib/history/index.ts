@@ -14,6 +14,7 @@ export { fitLine, type Line, type LinePoint, lineAt, spanOf } from './line.ts';
 export { InspectionMeasured, measuredIn, WearMeasured } from './measured.ts';
 export { type InspectionPolicy, type LookAgain, type NextLookFacts, nextLooks } from './nextLook.ts';
 export { ownLine } from './ownLine.ts';
+export { binomialShare, poissonRate, type Rate } from './rates.ts';
 export {
   bandToward,
   byWorry,
@@ -26,3 +27,14 @@ export {
 export { ROBUST_MIN, type RobustSlope, robustSlope } from './robust.ts';
 export { seriesOf, type WearPoint, type WearSeries, worseWay } from './series.ts';
 export { type Doubt, expectedOf, type Fleet, fleetKey, fleetOf, type Trend, trendOf } from './trend.ts';
+export { Find, FindKind, Visit, VisitedPart, visitOf } from './visit.ts';
+export {
+  FEW_LOOKS,
+  type GroupRate,
+  type PlacedVisit,
+  ratesBy,
+  visitsWithin,
+  type WhereFilter,
+  type ZoneCount,
+  zoneCounts,
+} from './where.ts';

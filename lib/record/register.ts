@@ -44,6 +44,8 @@ export interface RegisterState {
   readonly wheels: ReadonlyMap<string, WheelState>;
   readonly components: ReadonlyMap<string, ComponentState>;
   readonly instruments: ReadonlyMap<string, InstrumentState>;
+  /** How often a site wants its wheels inspected, by site. */
+  readonly policies: ReadonlyMap<string, BodyOf<typeof kinds.inspectionPolicySet>>;
 }
 
 /**
@@ -55,6 +57,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
   const wheels = new Map<string, WheelState>();
   const instruments = new Map<string, InstrumentState>();
   const components = new Map<string, ComponentState>();
+  const policies = new Map<string, BodyOf<typeof kinds.inspectionPolicySet>>();
   for (const entry of mergeEntries(entries)) {
     if (!isReadable(entry)) continue;
     const id = entry.subject.id;
@@ -62,6 +65,9 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
     switch (entry.kind) {
       case kinds.siteDescribed.kind:
         sites.set(id, { ...(body as BodyOf<typeof kinds.siteDescribed>), id });
+        break;
+      case kinds.inspectionPolicySet.kind:
+        policies.set(id, body as BodyOf<typeof kinds.inspectionPolicySet>);
         break;
       case kinds.wheelDescribed.kind:
         wheels.set(id, { ...(body as BodyOf<typeof kinds.wheelDescribed>), id, site: entry.site });
@@ -77,7 +83,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
         }
     }
   }
-  return { sites, wheels, components, instruments };
+  return { sites, wheels, components, instruments, policies };
 }
 
 function describedAgain(id: string, now: Instrument, known: InstrumentState | undefined): InstrumentState {
