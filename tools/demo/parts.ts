@@ -175,6 +175,11 @@ export class Parts {
     this.#log.write(kinds.componentRemoved, part.id, { wheel: this.wheelId(stay.wheel), reason }, by);
   }
 
+  /** Hours on duty of a part now. */
+  hours(part: Part): number {
+    return hoursAt(part, this.#log.days);
+  }
+
   /** The true value of a part at a clock position now, mm; what the pictures show is met exactly. */
   truth(
     part: Part,
