@@ -13,6 +13,8 @@ const SHELL_PAGES = [
   '/tables',
   '/studies',
   '/agreement',
+  '/wear',
+  '/where',
   '/people',
 ] as const;
 

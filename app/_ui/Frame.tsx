@@ -41,6 +41,8 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
   const links: [string, string][] = [
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Review queue']] as [string, string][]) : []),
+    ['/wear', 'Wear'],
+    ['/where', 'Where it happens'],
     ['/tables', 'Tolerance tables'],
     ['/studies', 'Gauge studies'],
     ...(has('reviewer') || has('lead')

@@ -3,10 +3,11 @@ import { diameterCodeOf } from '../rules/index.ts';
 import type { PartFacts, Table } from '../tolerances/index.ts';
 import { dayAtHours, hoursPerDay, isoDay } from './clock.ts';
 import { type LimitEnd, limitEnds } from './limitEnds.ts';
+import type { InspectionMeasured } from './measured.ts';
 import { type LookAgain, nextLooks } from './nextLook.ts';
 import { soonest } from './reach.ts';
-import type { WearSeries } from './series.ts';
-import { expectedOf, type Fleet, type Trend, trendOf } from './trend.ts';
+import { seriesOf, type WearSeries } from './series.ts';
+import { expectedOf, type Fleet, fleetOf, type Trend, trendOf } from './trend.ts';
 
 /** What trends are drawn from: the register and the tables in force of a site, its fleet, and today (ISO date). */
 export interface WearContext {
@@ -43,7 +44,10 @@ function placeOf(component: ComponentState | null): PartPlace | null {
 }
 
 /** What limits are chosen by: the part, and the wheel it is in or was in last; null where either is not known. */
-function factsOf(component: ComponentState | null, { register }: WearContext): PartFacts | null {
+function factsOf(
+  component: ComponentState | null,
+  { register }: Pick<WearContext, 'register'>,
+): PartFacts | null {
   const place = placeOf(component);
   const wheel = place === null ? undefined : register.wheels.get(place.wheel);
   if (component === null || wheel === undefined) return null;
@@ -86,10 +90,33 @@ function byDay(series: WearSeries, { reach }: Trend, perDay: number | null): str
   return perDay === null ? null : dayAtHours(x, { hours: last.x, u: last.xU, on: last.on }, perDay);
 }
 
+/**
+ * The trends of a site's components: what is expected of each comes from all others. With `wheel` only those of components
+ * that are or were in that wheel are worked out. The order of the inspections does not matter.
+ */
+export function wearsOf(
+  inspections: readonly InspectionMeasured[],
+  { register, tables, on }: Omit<WearContext, 'fleet'>,
+  wheel: string | null = null,
+): Wear[] {
+  const all = seriesOf(inspections, register.components);
+  const fleet = fleetOf(all, (component) => register.components.get(component)?.componentKind ?? '');
+  return all
+    .filter(
+      ({ component, points }) => wheel === null || isOf(wheel, register.components.get(component), points),
+    )
+    .map((series) => wearOf(series, { register, tables, fleet, on }));
+}
+
+function isOf(wheel: string, component: ComponentState | undefined, points: WearSeries['points']): boolean {
+  const stays = component?.fitments ?? [];
+  return stays.some((stay) => stay.wheel === wheel) || points.some((point) => point.wheel === wheel);
+}
+
 /** Reasons to look at a component again, the soonest first, from all its trends, the tables and the site's interval. */
 export function looksAt(
   wears: readonly Wear[],
-  context: WearContext,
+  context: Omit<WearContext, 'fleet'>,
   words: (wear: Wear) => string,
 ): readonly LookAgain[] {
   const component = wears[0]?.component ?? null;

@@ -16,9 +16,20 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Caution, Empty, Field, Verdict, VerdictCounts, When } from '../../_ui/kit.tsx';
+import {
+  Button,
+  Card,
+  Caution,
+  Empty,
+  Field,
+  LinkButton,
+  Verdict,
+  VerdictCounts,
+  When,
+} from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { zoneStates } from '../inspect/zoneStates.ts';
+import { WheelWear } from '../wear/WheelWear.tsx';
 import { InspectionPage } from './InspectionPage.tsx';
 import classes from './wheel.module.css';
 
@@ -53,6 +64,7 @@ function Body() {
     return (
       <InspectionPage inspection={inspection} wheel={wheel} withheld={withheld.get(inspection.id) ?? null} />
     );
+  if (place.get('show') === 'wear') return <WheelWear wheel={wheel} inspections={inspections} />;
   return (
     <>
       <Head wheel={wheel} />
@@ -69,6 +81,9 @@ function Body() {
         </Caution>
       ) : null}
       <Begin wheel={wheel} inspections={inspections} />
+      <p>
+        <LinkButton href={`/wheel?id=${wheel.id}&show=wear`}>Wear of its parts</LinkButton>
+      </p>
       <Section wheel={wheel} newest={inspections[0] ?? null} />
       <Parts
         wheel={wheel}
