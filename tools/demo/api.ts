@@ -65,7 +65,7 @@ export class Visitor {
     if (sent.json !== undefined) headers.set('content-type', 'application/json');
     if (sent.bytes !== undefined) headers.set('content-type', 'application/octet-stream');
     const body = sent.bytes === undefined ? JSON.stringify(sent.json) : new Uint8Array(sent.bytes);
-    const response = await fetch(`${this.#address}${path}`, {
+    const response = await fetchAgain(`${this.#address}${path}`, {
       method,
       headers,
       ...(body === undefined ? {} : { body }),
@@ -76,6 +76,20 @@ export class Visitor {
       response.status,
       `${method} ${path} was refused (${response.status}): ${wordsOf(text)}`,
     );
+  }
+}
+
+/**
+ * Asks once more where the connection kept from before was closed meanwhile, as the server does while the story is told
+ * for longer than it waits. Sending something twice changes nothing.
+ */
+async function fetchAgain(address: string, init: RequestInit): Promise<Response> {
+  try {
+    return await fetch(address, init);
+  } catch (error) {
+    const cause = error instanceof TypeError ? (error.cause as { code?: unknown } | undefined) : undefined;
+    if (cause?.code !== 'UND_ERR_SOCKET') throw error;
+    return fetch(address, init);
   }
 }
 
