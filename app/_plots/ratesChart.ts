@@ -23,7 +23,7 @@ export function ratesChart(plot: Plot, widthPx: number, groups: readonly GroupPo
   const place = { y: 'group', x: 'value' } as const;
   return plot.plot({
     width: widthPx,
-    height: data.length * ROW_PX + 62,
+    height: data.length * ROW_PX + 76,
     marginLeft: 16,
     marginRight: 16,
     marginTop: 14,
@@ -37,7 +37,7 @@ export function ratesChart(plot: Plot, widthPx: number, groups: readonly GroupPo
       grid: true,
       ticks: 6,
     },
-    y: { domain: data.map(({ group }) => group), axis: null, padding: 0.2 },
+    y: { domain: data.map(({ group }) => group), axis: null, padding: 0.7 },
     marks: [
       plot.frame({ stroke: 'currentColor', strokeOpacity: 0.3 }),
       plot.ruleY(data, { y: 'group', x1: 'low', x2: 'high', stroke: 'currentColor', strokeWidth: 3, dy: 8 }),

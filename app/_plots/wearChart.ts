@@ -32,12 +32,17 @@ export interface WearPicture {
   readonly band: readonly BandPoint[];
   readonly limits: readonly LimitLine[];
   /** Where the band reaches its limit, if within the picture. */
-  readonly crossing: { readonly x: number | Date; readonly y: number; readonly words: string } | null;
+  readonly crossing: {
+    readonly x: number | Date;
+    readonly y: number;
+    readonly words: string;
+    readonly low: boolean;
+  } | null;
   readonly xLabel: string;
   readonly yLabel: string;
 }
 
-const MARGINS = { marginLeft: 62, marginRight: 22, marginTop: 26, marginBottom: 46 } as const;
+const MARGINS = { marginLeft: 62, marginRight: 22, marginTop: 26, marginBottom: 52 } as const;
 const HEIGHT_PX = 360;
 const NARROW_PX = 500;
 
@@ -92,11 +97,11 @@ function crossingMarks(plot: Plot, crossing: WearPicture['crossing'], isLate: bo
     plot.text(here, {
       x: 'x',
       text: 'words',
-      frameAnchor: 'top',
+      frameAnchor: crossing.low ? 'bottom' : 'top',
       textAnchor: isLate ? 'end' : 'start',
       dx: isLate ? -6 : 6,
-      dy: 4,
-      lineAnchor: 'top',
+      dy: crossing.low ? -6 : 4,
+      lineAnchor: crossing.low ? 'bottom' : 'top',
       fontWeight: 600,
       fill: 'currentColor',
       stroke: 'var(--plot-background)',

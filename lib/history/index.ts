@@ -39,4 +39,4 @@ export {
   type ZoneCount,
   zoneCounts,
 } from './where.ts';
-export { basisSentences, quantityText, reachSentence, slopeText, timeText } from './words.ts';
+export { basisSentences, quantityText, reachSentence, reachWords, slopeText, timeText } from './words.ts';

@@ -1,4 +1,4 @@
-import type { ComponentState, RegisterState } from '../record/index.ts';
+import { type ComponentState, componentsIn, type RegisterState } from '../record/index.ts';
 import { diameterCodeOf } from '../rules/index.ts';
 import type { PartFacts, Table } from '../tolerances/index.ts';
 import { dayAtHours, hoursPerDay, isoDay } from './clock.ts';
@@ -32,7 +32,7 @@ export interface Wear {
   readonly place: PartPlace | null;
   readonly ends: readonly LimitEnd[];
   readonly trend: Trend;
-  /** Hours a day it has worked lately; null: not known. */
+  /** Hours a day it has worked lately, or, where that is not known, the other parts of its wheel; null: not known. */
   readonly perDay: number | null;
   /** The day (ISO date) by which the band is at its limit, or may be; null: nothing says. */
   readonly by: string | null;
@@ -61,6 +61,18 @@ function factsOf(
   };
 }
 
+/** Hours a day of a part: its own, or of those fitted to the same wheel the middle one. */
+function rateOf(component: ComponentState, register: RegisterState): number | null {
+  const own = hoursPerDay(component.hoursNoted);
+  const place = placeOf(component);
+  if (own !== null || place?.fitted !== true) return own;
+  const others = [...componentsIn(place.wheel, register).values()]
+    .map(({ hoursNoted }) => hoursPerDay(hoursNoted))
+    .filter((rate) => rate !== null)
+    .sort((a, b) => a - b);
+  return others[Math.floor(others.length / 2)] ?? null;
+}
+
 /** The trend of a series under the tables in force. */
 export function wearOf(series: WearSeries, context: WearContext): Wear {
   const component = context.register.components.get(series.component) ?? null;
@@ -68,7 +80,7 @@ export function wearOf(series: WearSeries, context: WearContext): Wear {
   const ends = facts === null ? [] : limitEnds(series, facts, context.tables, context.on);
   const prior = component === null ? null : expectedOf(series, component.componentKind, context.fleet);
   const trend = trendOf(series, ends, prior);
-  const perDay = component === null ? null : hoursPerDay(component.hoursNoted);
+  const perDay = component === null ? null : rateOf(component, context.register);
   return {
     series,
     component,

@@ -57,6 +57,18 @@ function dayText({ by, series }: Wear): string {
   return by === null ? ', no day: its hours a day are not known' : `, about ${by}`;
 }
 
+/** The same in few words, for lists. */
+export function reachWords(wear: Wear, units: UnitPreference): string {
+  const { reach } = wear.trend;
+  if (reach.state === 'cannot say') return SILENCE[reach.why];
+  const limit = `keep limit ${sizeOf(wear, reach.end.value, units)}`;
+  const label = reach.end.rule.source.kind === 'demonstration' ? ' (demonstration)' : '';
+  if (reach.state === 'reached')
+    return `${reach.by === 'value' ? 'The last reading is beyond the' : 'The band is at the'} ${limit}${label}.`;
+  const line = reach.lineX === null ? '' : `, the line at ${timeText(wear, reach.lineX)}`;
+  return `Band at the ${limit}${label} at ${timeText(wear, reach.x)}${line}.`;
+}
+
 /** A slope for reading, per thousand hours or per year. */
 export function slopeText({ series }: Pick<Wear, 'series'>, slope: number, units: UnitPreference): string {
   const [factor, per] = series.clock === 'hours' ? [1000, '1000 h'] : [365.25, 'year'];

@@ -28,8 +28,8 @@ export function WearFigure({ wear }: { wear: Wear }) {
       ))}
       {ends.map(({ rule, worse }) => (
         <p key={`${rule.table} ${rule.row} ${worse}`} className={classes.source}>
-          Limit: {sourceText(rule.source)}, {rule.table} {rule.edition}
-          {rule.source.kind === 'demonstration' ? '. Demonstration: not for real rims' : ''}.
+          Limit: {sourceText(rule.source)}, row {rule.row}
+          {rule.source.kind === 'demonstration' ? ': not for real rims' : ''}.
         </p>
       ))}
       <ul className={classes.readings} aria-label="Readings">
@@ -62,7 +62,7 @@ function tableOf({ series, trend }: Wear, scale: ReturnType<typeof lengthScale>)
         : []),
       length('Value'),
       length('u'),
-      { label: 'At' },
+      { label: 'Place' },
       { label: 'Readings', decimals: 0 },
       { label: 'Line' },
     ],

@@ -1,7 +1,7 @@
 'use client';
 import { useMemo, useState } from 'react';
 import { counted } from '../../../lib/base/index.ts';
-import { byWorry, quantityText, reachSentence, type Wear } from '../../../lib/history/index.ts';
+import { byWorry, quantityText, reachWords, type Wear } from '../../../lib/history/index.ts';
 import { characteristicOf } from '../../../lib/readings/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -103,7 +103,7 @@ function Line({ wear }: { wear: Wear }) {
           {trend.doubt === null ? '' : ', in doubt'}
           <small>
             {component?.stamp ? `${component.stamp}. ` : ''}
-            {reachSentence(wear, units)}
+            {reachWords(wear, units)}
           </small>
         </span>
       </a>
@@ -116,8 +116,10 @@ interface Filter {
   readonly kind: string;
   readonly characteristic: string;
   readonly state: string;
+  /** Also parts that are in no wheel now. */
+  readonly out: boolean;
 }
-const ALL: Filter = { machine: '', kind: '', characteristic: '', state: '' };
+const ALL: Filter = { machine: '', kind: '', characteristic: '', state: '', out: false };
 const DOUBT = 'in doubt';
 
 function useFacets() {
@@ -133,6 +135,7 @@ function useFacets() {
 function useChosen(all: readonly Wear[], filter: Filter): readonly Wear[] {
   const facets = useFacets();
   return all.filter((wear) => {
+    if (!filter.out && wear.place?.fitted !== true) return false;
     const own = facets(wear);
     return (['machine', 'kind', 'characteristic', 'state'] as const).every((key) => {
       if (key === 'state' && filter.state === DOUBT) return wear.trend.doubt !== null;
@@ -153,7 +156,7 @@ function Filters({
   const facets = useFacets();
   const own = all.map(facets);
   const one = (
-    key: keyof Filter,
+    key: Exclude<keyof Filter, 'out'>,
     label: string,
     words: (id: string) => string,
     more: readonly string[] = [],
@@ -183,6 +186,14 @@ function Filters({
         {one('characteristic', 'Characteristic', (id) => characteristicOf(id as never).label)}
         {one('state', 'What it says', (id) => SAYS[id as keyof typeof SAYS] ?? id, [DOUBT])}
       </div>
+      <label className={classes.check}>
+        <input
+          type="checkbox"
+          checked={filter.out}
+          onChange={(event) => onFilter({ ...filter, out: event.target.checked })}
+        />
+        Also parts that were taken out ({all.filter(({ place }) => place?.fitted !== true).length})
+      </label>
     </Card>
   );
 }

@@ -1,10 +1,19 @@
 'use client';
-import { looksAt, quantityText, reachSentence, type Wear } from '../../../lib/history/index.ts';
+import { Fragment, type ReactNode, useEffect, useState } from 'react';
+import {
+  byWorry,
+  looksAt,
+  quantityText,
+  reachSentence,
+  reachWords,
+  type Wear,
+} from '../../../lib/history/index.ts';
 import type { InspectionState, WheelState } from '../../../lib/record/index.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWear, useWearContext } from '../../_client/wearing.ts';
 import { Button, Card, Caution, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import list from '../../_ui/list.module.css';
 import { WearFigure } from './WearFigure.tsx';
 import classes from './wear.module.css';
 
@@ -43,9 +52,12 @@ export function WheelWear({
           <Empty>Nothing was measured on the parts of this wheel in a submitted inspection yet.</Empty>
         </Card>
       ) : null}
-      {parts.map((wears) => (
-        <PartWear key={wears[0]?.series.component} wheel={wheel} wears={wears} />
-      ))}
+      {parts.length === 0 ? null : <Summary wears={parts.flat()} wheel={wheel} />}
+      <OneByOne>
+        {parts.map((wears) => (
+          <PartWear key={wears[0]?.series.component} wheel={wheel} wears={wears} />
+        ))}
+      </OneByOne>
     </>
   );
 }
@@ -73,13 +85,62 @@ function byComponent(wears: readonly Wear[]): readonly (readonly Wear[])[] {
   return [...groups.values()].sort((a, b) => (rank(a) < rank(b) ? -1 : 1));
 }
 
+const isIn = ({ place }: Pick<Wear, 'place'>, wheel: WheelState): boolean =>
+  place?.fitted === true && place.wheel === wheel.id;
+
+/** What the parts in the wheel say, the soonest first, each leading to its picture. */
+function Summary({ wears, wheel }: { wears: readonly Wear[]; wheel: WheelState }) {
+  const [units] = useUnits();
+  const here = wears
+    .filter((wear) => isIn(wear, wheel))
+    .sort((a, b) => byWorry(a.trend.reach, b.trend.reach));
+  return (
+    <Card title={`Wear of ${wheel.tag}, ${wheel.machine} ${wheel.position}`}>
+      {here.length === 0 ? <Empty>Nothing was measured yet on the parts that are in it now.</Empty> : null}
+      <ul className={list.list}>
+        {here.map((wear) => (
+          <li key={wear.series.key}>
+            <a className={list.row} href={`#${anchorOf(wear)}`}>
+              <span className={list.main}>
+                <b>{wear.place?.slot}</b>, {quantityText(wear)}
+                {wear.trend.doubt === null ? '' : ', in doubt'}
+                <small>{reachWords(wear, units)}</small>
+              </span>
+              <span className={list.aside}>
+                {wear.trend.reach.state === 'reached' ? 'at its limit' : (wear.by ?? '')}
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Card>
+  );
+}
+
+function anchorOf({ series }: Pick<Wear, 'series'>): string {
+  return series.key.replaceAll(/[^a-zA-Z0-9]+/g, '-');
+}
+
+/** Shows children one after the other, so that the page answers in between. */
+function OneByOne({ children }: { children: readonly ReactNode[] }) {
+  const [shown, setShown] = useState(1);
+  useEffect(() => {
+    if (shown >= children.length) return;
+    const timer = setTimeout(() => setShown(shown + 1));
+    return () => clearTimeout(timer);
+  }, [shown, children.length]);
+  return children.slice(0, shown);
+}
+
 function PartWear({ wheel, wears }: { wheel: WheelState; wears: readonly Wear[] }) {
   const [units] = useUnits();
   const context = useWearContext();
   const [first] = wears;
   const { component, place } = first ?? {};
-  const isHere = place?.wheel === wheel.id && place.fitted;
-  const looks = looksAt(wears, context, (wear) => `${quantityText(wear)}: ${reachSentence(wear, units)}`);
+  const isHere = first !== undefined && isIn(first, wheel);
+  const looks = !isHere
+    ? []
+    : looksAt(wears, context, (wear) => `${quantityText(wear)}: ${reachSentence(wear, units)}`);
   const [next] = looks;
   return (
     <Card title={`${place?.slot ?? 'A part'}${isHere ? '' : ', not in this wheel now'}`}>
@@ -88,7 +149,9 @@ function PartWear({ wheel, wears }: { wheel: WheelState; wears: readonly Wear[] 
           ? 'Not described.'
           : `${component.maker || 'maker unknown'} ${component.series}, stamp ${component.stamp || 'unreadable'}.`}
       </p>
-      {next === undefined ? (
+      {!isHere ? (
+        <p>It is in no place here now, so that nothing runs toward a limit.</p>
+      ) : next === undefined ? (
         <p>Nothing on file says when it has to be looked at again.</p>
       ) : (
         <>
@@ -105,9 +168,14 @@ function PartWear({ wheel, wears }: { wheel: WheelState; wears: readonly Wear[] 
           </ul>
         </>
       )}
-      {wears.map((wear) => (
-        <WearFigure key={wear.series.key} wear={wear} />
-      ))}
+      <OneByOne>
+        {wears.map((wear) => (
+          <Fragment key={wear.series.key}>
+            <div id={anchorOf(wear)} />
+            <WearFigure wear={wear} />
+          </Fragment>
+        ))}
+      </OneByOne>
     </Card>
   );
 }

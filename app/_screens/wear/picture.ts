@@ -84,7 +84,12 @@ export function pictureOf(wear: Wear, scale: LengthScale): WearPicture {
     ),
     crossing:
       reach.state === 'reaches' && reach.x <= until
-        ? { x: timeOf(reach.x), y: scale.of(reach.end.value), words: timeText(wear, reach.x) }
+        ? {
+            x: timeOf(reach.x),
+            y: scale.of(reach.end.value),
+            words: timeText(wear, reach.x),
+            low: reach.end.worse === 1,
+          }
         : null,
     xLabel: series.clock === 'hours' ? 'Hours on duty of the part' : 'Day (hours on duty not known)',
     yLabel: `Value, ${scale.unit}`,

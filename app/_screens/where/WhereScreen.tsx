@@ -114,10 +114,10 @@ function Filters({
               set({ kind: event.target.value === '' ? null : FindKind.parse(event.target.value) })
             }
           >
-            <option value="">All defects, and sizes beyond a limit</option>
+            <option value="">Everything</option>
             {FindKind.options.map((kind) => (
               <option key={kind} value={kind}>
-                {kind === 'beyond a limit' ? 'size beyond a keep limit' : kind}
+                {kind === 'beyond a limit' ? 'size beyond keep' : kind}
               </option>
             ))}
           </select>

@@ -28,7 +28,7 @@ export function countsTable(counts: readonly ZoneCount[]): TableData {
 /** Rates of groups as a table, with their exact intervals. */
 export function ratesTable(rates: readonly GroupRate[], group: string): TableData {
   return {
-    caption: `Finds per part looked at by ${group}, with exact 95 % intervals: Poisson (Garwood 1936) of the rate, binomial (Clopper & Pearson 1934) of the share`,
+    caption: `Finds per part looked at by ${group.toLowerCase()}, with exact 95 % intervals: Poisson (Garwood 1936) of the rate, binomial (Clopper & Pearson 1934) of the share`,
     columns: [
       { label: group },
       { label: 'Parts looked at', decimals: 0 },
@@ -39,7 +39,7 @@ export function ratesTable(rates: readonly GroupRate[], group: string): TableDat
       { label: 'Parts with a find, %', decimals: 1 },
       { label: 'from, %', decimals: 1 },
       { label: 'to, %', decimals: 1 },
-      { label: 'How sure' },
+      { label: 'Note' },
     ],
     rows: rates.map(({ group: name, inspected, finds, rate, share, few }) => [
       name,
