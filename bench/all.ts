@@ -2,7 +2,15 @@ import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 
 /** Prints every figure, one line of JSON each; ends with 1 when a goal is missed. */
-const failed = ['evaluate.ts', 'tables.ts', 'ingest.ts', 'queue.ts', 'browser.ts', 'openings.ts'].filter(
+const failed = [
+  'evaluate.ts',
+  'tables.ts',
+  'ingest.ts',
+  'queue.ts',
+  'trend.ts',
+  'browser.ts',
+  'openings.ts',
+].filter(
   (name) =>
     spawnSync(process.execPath, ['--disable-warning=ExperimentalWarning', join(import.meta.dirname, name)], {
       stdio: 'inherit',

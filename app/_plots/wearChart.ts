@@ -79,7 +79,7 @@ function dotMarks(plot: Plot, dots: readonly WearDot[]) {
     plot.ruleX(data, { x: 'x', y1: 'low', y2: 'high', stroke: 'currentColor', strokeWidth: 2 }),
     plot.dot(
       data.filter(({ sign }) => sign === 'counted'),
-      { ...common, r: 6, fill: 'currentColor' },
+      { ...common, r: 5, fill: 'currentColor' },
     ),
     plot.dot(
       data.filter(({ sign }) => sign === 'left out'),
@@ -129,6 +129,7 @@ export function wearChart(plot: Plot, widthPx: number, picture: WearPicture): El
       labelAnchor: 'center',
       labelArrow: 'none',
       ticks: narrow ? 4 : 7,
+      labelOffset: 40,
       inset: 14,
       ...(dots[0]?.x instanceof Date ? { type: 'utc' as const } : { tickFormat: (x: number) => `${x}` }),
     },

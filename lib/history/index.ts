@@ -28,7 +28,7 @@ export { ROBUST_MIN, type RobustSlope, robustSlope } from './robust.ts';
 export { seriesOf, type WearPoint, type WearSeries, worseWay } from './series.ts';
 export { type Doubt, expectedOf, type Fleet, fleetKey, fleetOf, type Trend, trendOf } from './trend.ts';
 export { Find, FindKind, Visit, VisitedPart, visitOf } from './visit.ts';
-export { looksAt, type PartPlace, type Wear, type WearContext, wearOf, wearsOf } from './wear.ts';
+export { byUrgency, looksAt, type PartPlace, type Wear, type WearContext, wearOf, wearsOf } from './wear.ts';
 export {
   FEW_LOOKS,
   type GroupRate,

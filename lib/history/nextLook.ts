@@ -1,5 +1,6 @@
-import type { ComponentState } from '../record/index.ts';
-import { type PartFacts, rowsFor, type Table } from '../tolerances/index.ts';
+import type { ComponentState, TestRecord } from '../record/index.ts';
+import { type PartFacts, rowsFor, type Table, type TestRow } from '../tolerances/index.ts';
+import type { ZoneId } from '../wheel/index.ts';
 import { dayAtHours, hoursOn, hoursPerDay } from './clock.ts';
 
 /** How often a site wants its wheels inspected, whichever comes first. */
@@ -48,6 +49,18 @@ function earliest(days: readonly (string | null)[]): string | null {
   return known[0] ?? null;
 }
 
+/** The newest clean test by the row's methods; of several zones that the row names, that of the zone tested longest ago. */
+function lastTest(tests: readonly TestRecord[], row: TestRow, on: string): TestRecord | undefined {
+  const newest = (zone: ZoneId | null) =>
+    tests
+      .filter((test) => row.methods.includes(test.method) && test.result === 'no indication' && test.on <= on)
+      .filter((test) => zone === null || test.zones.includes(zone))
+      .sort((a, b) => (a.on < b.on ? 1 : -1))[0];
+  const each = (row.zones ?? [null]).map(newest);
+  if (each.includes(undefined)) return undefined;
+  return each.sort((a, b) => ((a?.on ?? '') < (b?.on ?? '') ? -1 : 1))[0];
+}
+
 function byTables({ component, part, tables, on }: NextLookFacts): LookAgain[] {
   return rowsFor(tables, 'test', part, on).map(({ table, row }): LookAgain => {
     const method = row.methods.join(' or ');
@@ -56,9 +69,7 @@ function byTables({ component, part, tables, on }: NextLookFacts): LookAgain[] {
       ...(row.withinHours === undefined ? [] : [`${row.withinHours} h on duty`]),
     ].join(' and ');
     const asked = `“${table.title}” asks for a ${method} test within ${within}`;
-    const last = component.tests
-      .filter((test) => row.methods.includes(test.method) && test.result === 'no indication' && test.on <= on)
-      .sort((a, b) => (a.on < b.on ? 1 : -1))[0];
+    const last = lastTest(component.tests, row, on);
     if (last === undefined) return { what: 'table', by: on, sentence: `${asked}, and none is on record.` };
     const { withinMonths, withinHours } = row;
     const at: number | null = last.dutyHours ?? hoursOn(component.hoursNoted, last.on)?.hours ?? null;

@@ -5,7 +5,7 @@ import { dayAtHours, hoursPerDay, isoDay } from './clock.ts';
 import { type LimitEnd, limitEnds } from './limitEnds.ts';
 import type { InspectionMeasured } from './measured.ts';
 import { type LookAgain, nextLooks } from './nextLook.ts';
-import { soonest } from './reach.ts';
+import { byWorry, soonest } from './reach.ts';
 import { seriesOf, type WearSeries } from './series.ts';
 import { expectedOf, type Fleet, fleetOf, type Trend, trendOf } from './trend.ts';
 
@@ -123,6 +123,14 @@ export function wearsOf(
 function isOf(wheel: string, component: ComponentState | undefined, points: WearSeries['points']): boolean {
   const stays = component?.fitments ?? [];
   return stays.some((stay) => stay.wheel === wheel) || points.some((point) => point.wheel === wheel);
+}
+
+/** Negative when the first calls sooner for a look: at its limit first, then by day; without a day by what is known. */
+export function byUrgency(a: Wear, b: Wear): number {
+  const [isA, isB] = [a, b].map(({ trend }) => trend.reach.state === 'reached');
+  if (isA !== isB) return isA ? -1 : 1;
+  const [dayA, dayB] = [a.by ?? '~', b.by ?? '~'];
+  return dayA === dayB ? byWorry(a.trend.reach, b.trend.reach) : dayA < dayB ? -1 : 1;
 }
 
 /** Reasons to look at a component again, the soonest first, from all its trends, the tables and the site's interval. */

@@ -1,7 +1,7 @@
 'use client';
 import { useMemo, useState } from 'react';
 import { counted } from '../../../lib/base/index.ts';
-import { byWorry, quantityText, reachWords, type Wear } from '../../../lib/history/index.ts';
+import { byUrgency, quantityText, reachWords, type Wear } from '../../../lib/history/index.ts';
 import { characteristicOf } from '../../../lib/readings/index.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -29,7 +29,7 @@ function Body() {
   const answer = useWear(null);
   const [filter, setFilter] = useState<Filter>(ALL);
   const [more, setMore] = useState(1);
-  const sorted = useMemo(() => [...(answer?.wears ?? [])].sort(byDayThenWorry), [answer]);
+  const sorted = useMemo(() => [...(answer?.wears ?? [])].sort(byUrgency), [answer]);
   const chosen = useChosen(sorted, filter);
   if (answer === null) return <p role="status">Working out the trends …</p>;
   if (answer.problem !== null) return <ProblemNote problem={answer.problem} />;
@@ -63,14 +63,6 @@ function Body() {
       </Card>
     </div>
   );
-}
-
-/** Beyond its limit first, then by day; without a day by what is known. */
-function byDayThenWorry(a: Wear, b: Wear): number {
-  const [isA, isB] = [a, b].map(({ trend }) => trend.reach.state === 'reached');
-  if (isA !== isB) return isA ? -1 : 1;
-  const [dayA, dayB] = [a.by ?? '~', b.by ?? '~'];
-  return dayA === dayB ? byWorry(a.trend.reach, b.trend.reach) : dayA < dayB ? -1 : 1;
 }
 
 const SAYS = {

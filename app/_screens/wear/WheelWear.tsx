@@ -1,7 +1,7 @@
 'use client';
 import { Fragment, type ReactNode, useEffect, useState } from 'react';
 import {
-  byWorry,
+  byUrgency,
   looksAt,
   quantityText,
   reachSentence,
@@ -91,9 +91,7 @@ const isIn = ({ place }: Pick<Wear, 'place'>, wheel: WheelState): boolean =>
 /** What the parts in the wheel say, the soonest first, each leading to its picture. */
 function Summary({ wears, wheel }: { wears: readonly Wear[]; wheel: WheelState }) {
   const [units] = useUnits();
-  const here = wears
-    .filter((wear) => isIn(wear, wheel))
-    .sort((a, b) => byWorry(a.trend.reach, b.trend.reach));
+  const here = wears.filter((wear) => isIn(wear, wheel)).sort(byUrgency);
   return (
     <Card title={`Wear of ${wheel.tag}, ${wheel.machine} ${wheel.position}`}>
       {here.length === 0 ? <Empty>Nothing was measured yet on the parts that are in it now.</Empty> : null}
