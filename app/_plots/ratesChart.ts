@@ -31,6 +31,7 @@ export function ratesChart(plot: Plot, widthPx: number, groups: readonly GroupPo
     x: {
       label: 'Finds per part looked at',
       labelAnchor: 'center',
+      labelOffset: 36,
       labelArrow: 'none',
       zero: true,
       nice: true,

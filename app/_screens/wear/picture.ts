@@ -38,7 +38,10 @@ function sides({ series }: Wear): readonly (1 | -1)[] {
 function bandOf(wear: Wear, scale: LengthScale, timeOf: (x: number) => number | Date): BandPoint[] {
   const { line, readingU } = wear.trend;
   if (line === null) return [];
-  const [from, to] = stretchOf(wear);
+  const [first, to] = stretchOf(wear);
+  const counted = wear.series.points.filter(({ inspection }) => wear.trend.counted.includes(inspection));
+  // The line says nothing of what it does not rest on.
+  const from = Math.max(first, Math.min(...counted.map(({ x }) => x)));
   const whole = { ...line, n: 0, unitVariance: 1, freedom: null };
   const ends = [-1, 1] as const;
   return Array.from({ length: STEPS + 1 }, (_, i) => {
