@@ -1,7 +1,12 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
 import { useEffect, useMemo, useState } from 'react';
-import { measuredIn, type PlacedVisit, type WearContext } from '../../lib/history/index.ts';
+import {
+  type InspectionMeasured,
+  measuredIn,
+  type PlacedVisit,
+  type WearContext,
+} from '../../lib/history/index.ts';
 import type { InspectionState } from '../../lib/record/index.ts';
 import { tablesInForce } from '../../lib/tolerances/index.ts';
 import { now } from './device.ts';
@@ -61,6 +66,23 @@ export function useWearContext(): Omit<WearContext, 'fleet'> {
   }, [register, tables, siteState]);
 }
 
+/** How long the page may be kept busy between two breaths. */
+const BUSY_MS = 8;
+
+/** What inspections measured, a few at a time, so that the page answers in between. */
+async function measuredInBreaths(inspections: readonly InspectionState[]): Promise<InspectionMeasured[]> {
+  const found: InspectionMeasured[] = [];
+  let since = performance.now();
+  for (const inspection of inspections) {
+    const one = measuredIn(inspection);
+    if (one !== null) found.push(one);
+    if (performance.now() - since < BUSY_MS) continue;
+    await new Promise((breath) => setTimeout(breath));
+    since = performance.now();
+  }
+  return found;
+}
+
 const NO_INSPECTIONS: readonly InspectionState[] = [];
 
 /**
@@ -74,8 +96,10 @@ export function useWear(
   const { site } = useWorkplace();
   const context = useWearContext();
   const ask = useMemo(() => {
-    const onDevice = inspections.map(measuredIn).filter((one) => one !== null);
-    return () => fromWorker((far) => far.wears({ site: site.id, onDevice, wheel, ...context }));
+    return async () => {
+      const onDevice = await measuredInBreaths(inspections);
+      return fromWorker((far) => far.wears({ site: site.id, onDevice, wheel, ...context }));
+    };
   }, [site.id, wheel, context, inspections]);
   return useAnswer(ask);
 }
