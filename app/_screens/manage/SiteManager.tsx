@@ -25,7 +25,7 @@ function Body() {
   return (
     <>
       <Tables key={JSON.stringify([site.id, siteState])} />
-      <PolicyCard key={JSON.stringify([site.id, register.policies.get(site.id)])} />
+      <PolicyCard key={JSON.stringify(['interval', site.id, register.policies.get(site.id)])} />
       <WheelCard />
       <InstrumentCard />
     </>
