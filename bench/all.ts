@@ -8,6 +8,7 @@ const failed = [
   'ingest.ts',
   'queue.ts',
   'review.ts',
+  'trend.ts',
   'browser.ts',
   'openings.ts',
 ].filter(

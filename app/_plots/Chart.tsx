@@ -48,7 +48,8 @@ export function Chart({
         const drawing = draw(plot, Math.min(widthPx, WIDTH_PX_MAX));
         // It is one picture: its pieces have no names of their own.
         for (const piece of drawing.querySelectorAll('[aria-label]')) piece.removeAttribute('aria-label');
-        drawing.setAttribute('role', 'img');
+        // A drawing that has links in it is a group of them.
+        drawing.setAttribute('role', drawing.querySelector('a') === null ? 'img' : 'group');
         drawing.setAttribute('aria-label', `${title}; the figures are in the table below`);
         ref.current?.replaceChildren(drawing);
         setFailed(false);

@@ -11,6 +11,11 @@ function shownCell(cell: Cell, column: Column | undefined): string {
   return typeof cell === 'number' ? showNumber(cell, column?.decimals ?? 0) : cell;
 }
 
+/** A day is not broken over two lines. */
+function isDay(cell: Cell): boolean {
+  return typeof cell === 'string' && /^\d{4}-\d{2}-\d{2}$/.test(cell);
+}
+
 /** A table of figures, which can be saved. A long one scrolls on screen and is whole on paper. */
 export function DataTable({ data }: { data: TableData }) {
   const isFigure = (i: number) => data.columns[i]?.decimals !== undefined;
@@ -36,7 +41,7 @@ export function DataTable({ data }: { data: TableData }) {
                 {row.map((cell, j) =>
                   j === 0 ? (
                     // biome-ignore lint/suspicious/noArrayIndexKey: cells keep their order
-                    <th key={j} scope="row">
+                    <th key={j} scope="row" className={isDay(cell) ? classes.day : undefined}>
                       {shownCell(cell, data.columns[j])}
                     </th>
                   ) : (

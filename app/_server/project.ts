@@ -10,9 +10,10 @@ import {
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { Projector } from '../../lib/store/server/index.ts';
 import { rowsOfPairs } from './agreement.ts';
+import { historyOf } from './history.ts';
 
 /** Name and version of what is derived here; any change of a line raises it, and the lists are derived again at the next opening. */
-export const PROJECTOR = 'lists 5';
+export const PROJECTOR = 'lists 6';
 
 /** Kinds whose body names the wheel that a subject belongs to. */
 const LINKING: readonly string[] = [kinds.inspectionOpened.kind, kinds.componentFitted.kind];
@@ -33,6 +34,7 @@ export const projectRecord: Projector = (subject, entries) => {
   return {
     wheels: [...new Set([...wheels, state.wheel])],
     pairs: rowsOfPairs(pairsOf(state)),
+    history: historyOf(state),
     inspection: {
       wheel: state.wheel,
       tag: tagOf(verdict),

@@ -15,6 +15,8 @@ const SHELL_PAGES = [
   '/tables',
   '/studies',
   '/agreement',
+  '/wear',
+  '/where',
   '/people',
 ] as const;
 

@@ -42,6 +42,8 @@ function TopLine({ title, back }: { title: string; back: { href: string; label: 
     ['/', 'Start'],
     ...(has('reviewer') || has('lead') ? ([['/queue', 'Review queue']] as [string, string][]) : []),
     ['/parts', 'Parts'],
+    ['/wear', 'Wear'],
+    ['/where', 'Where it happens'],
     ['/tables', 'Tolerance tables'],
     ['/studies', 'Gauge studies'],
     ...(has('reviewer') || has('lead')

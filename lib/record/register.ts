@@ -62,6 +62,8 @@ export interface RegisterState {
   readonly instruments: ReadonlyMap<string, InstrumentState>;
   /** Readings of the meters of machines, by machine, oldest first. */
   readonly meters: ReadonlyMap<string, readonly MachineReading[]>;
+  /** How often a site wants its wheels inspected, by site. */
+  readonly policies: ReadonlyMap<string, BodyOf<typeof kinds.inspectionPolicySet>>;
 }
 
 /**
@@ -74,6 +76,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
   const instruments = new Map<string, InstrumentState>();
   const components = new Map<string, ComponentState>();
   const meters = new Map<string, MachineReading[]>();
+  const policies = new Map<string, BodyOf<typeof kinds.inspectionPolicySet>>();
   for (const entry of mergeEntries(entries)) {
     if (!isReadable(entry)) continue;
     const id = entry.subject.id;
@@ -81,6 +84,9 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
     switch (entry.kind) {
       case kinds.siteDescribed.kind:
         sites.set(id, { ...(body as BodyOf<typeof kinds.siteDescribed>), id });
+        break;
+      case kinds.inspectionPolicySet.kind:
+        policies.set(id, body as BodyOf<typeof kinds.inspectionPolicySet>);
         break;
       case kinds.wheelDescribed.kind:
         wheels.set(
@@ -107,7 +113,7 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
         }
     }
   }
-  return { sites, wheels, components: joined(components, meters), instruments, meters };
+  return { sites, wheels, components: joined(components, meters), instruments, policies, meters };
 }
 
 function wheelDescribedAgain(
@@ -221,8 +227,10 @@ function withFitment(
   ];
 }
 
+type Merged = Pick<ComponentState, 'mergedInto'>;
+
 /** The record that a component's stands for in the end; a ring of merges ends where it began. */
-function lastOf(id: string, components: ReadonlyMap<string, ComponentState>): string {
+function lastOf(id: string, components: ReadonlyMap<string, Merged>): string {
   const seen = new Set<string>();
   let at = id;
   for (let into = components.get(at)?.mergedInto ?? null; into !== null && !seen.has(at); ) {
@@ -285,7 +293,10 @@ export function partWords({
 }
 
 /** Id of the component that a record is read as; itself where it was not merged. */
-export function componentBehind(register: Pick<RegisterState, 'components'>, id: string): string {
+export function componentBehind(
+  register: { readonly components: ReadonlyMap<string, Merged> },
+  id: string,
+): string {
   return lastOf(id, register.components);
 }
 

@@ -43,6 +43,7 @@ import {
   markWithdrawn,
 } from './kinds/mark.ts';
 import { photoAttached, photoWithdrawn, scaleSet } from './kinds/photo.ts';
+import { inspectionPolicySet } from './kinds/policy.ts';
 import { questionAnswered, questionAsked } from './kinds/question.ts';
 import { readingCorrected, readingEntered, readingWithdrawn } from './kinds/reading.ts';
 import { figuresLookedAt, secondHandedIn, secondMeasured } from './kinds/second.ts';
@@ -55,6 +56,7 @@ import { wheelDescribed } from './kinds/wheel.ts';
 /** Every kind of entry. A new kind is one more file in kinds/ and one more line here. */
 export const kinds = {
   siteDescribed,
+  inspectionPolicySet,
   wheelDescribed,
   componentDescribed,
   componentFitted,

@@ -23,6 +23,7 @@ const BY_ROLE: Readonly<Record<EntryRole, readonly SiteRole[]>> = {
 /** Registers that only a lead writes: what limits and instruments everyone else works with. */
 const LEAD_ONLY: readonly string[] = [
   kinds.siteDescribed.kind,
+  kinds.inspectionPolicySet.kind,
   kinds.wheelDescribed.kind,
   kinds.instrumentDescribed.kind,
   kinds.componentMerged.kind,

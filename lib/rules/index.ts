@@ -8,7 +8,7 @@ export {
   inEffectAlways,
   withDraft,
 } from './consequences.ts';
-export { monthsBefore } from './dates.ts';
+export { DAYS_A_YEAR, dayOf, monthsBefore } from './dates.ts';
 export { type Decision, decide } from './decide.ts';
 export {
   answersOf,
@@ -41,9 +41,11 @@ export { fleetRisks, type Measured } from './fleetRisk.ts';
 export { gatherEvidence, madeBetween, type SizeSource, sizesNeeded } from './gather.ts';
 export { instrumentFacts } from './gauge.ts';
 export { type GlobalRisks, globalRisks, type Process } from './globalRisk.ts';
-export { hoursFall } from './hours.ts';
+export { dutyHoursAt, hoursFall } from './hours.ts';
+export { sizeLimits } from './judgePlace.ts';
 export { lookThrough } from './lookThrough.ts';
 export { findWorseButMilder } from './milder.ts';
+export { placesOf } from './place.ts';
 export { acceptanceInterval, guardedClass, probabilityOutside, simpleClass } from './probability.ts';
 export { rowText, scopeText } from './rowWords.ts';
 export { sentenceOf } from './sentences.ts';
@@ -51,4 +53,5 @@ export { type InstrumentAtHand, type Settling, type SettlingAction, whatWouldSet
 export { settlingSentences } from './settleWords.ts';
 export { traceOf } from './trace.ts';
 export type { TraceContext, TraceStep } from './traceSteps.ts';
+export { diameterCodeOf } from './wheelSize.ts';
 export { atClock, boundsText, sizeText, sourceText, uText } from './words.ts';

@@ -48,6 +48,8 @@ function reads(site: string): Readonly<Record<string, readonly [string, string]>
     readQueue: ['GET', `/api/v1/queue?site=${site}`],
     readEvidence: ['GET', `/api/v1/evidence?site=${site}`],
     readAgreement: ['GET', `/api/v1/agreement?site=${site}`],
+    readWear: ['GET', `/api/v1/wear?site=${site}`],
+    readWhere: ['GET', `/api/v1/where?site=${site}`],
     listMembers: ['GET', `/api/v1/sites/${site}/people`],
     photoState: ['HEAD', `/api/v1/photos/${sha256}?site=${site}`],
     readPhoto: ['GET', `/api/v1/photos/${sha256}/original?site=${site}`],

@@ -193,6 +193,11 @@ export class Parts {
     );
   }
 
+  /** Hours on duty of a part now. */
+  hours(part: Part): number {
+    return hoursAt(part, this.#log.days);
+  }
+
   /** The true value of a part at a clock position now, mm; what the pictures show is met exactly. */
   truth(
     part: Part,

@@ -12,6 +12,7 @@ import {
   seals,
   wheelOf,
 } from './fleet.ts';
+import { planHours } from './hours.ts';
 import { CALIBRATION_HOLDS_DAYS, demoInstruments, type InstrumentKey } from './instruments.ts';
 import { type DemoLog, dayBefore } from './log.ts';
 import { BOOKS_BEGIN_DAYS, type Part, type Parts } from './parts.ts';
@@ -59,6 +60,7 @@ export function planRegister(agenda: Agenda, log: DemoLog, parts: Parts): Gauges
   });
   planCalibrations(agenda, log, gauges);
   planTests(agenda, log, parts);
+  planHours(agenda, log, parts);
   for (const [key, days] of Object.entries(foundOut)) {
     const [wheel = '', slot = ''] = key.split('|');
     agenda.plan(days, '18:00', () => describeInSlot(parts, wheel, slot, undefined));
@@ -81,6 +83,7 @@ function describeSite(log: DemoLog): void {
     { name: SITE_NAME, tables: [...TABLES_IN_FORCE], keepLocation: false, demonstration: true },
     'lead',
   );
+  log.write(kinds.inspectionPolicySet, log.setting.site, { everyMonths: 12, everyHours: null }, 'lead');
 }
 
 function describeWheels(log: DemoLog, parts: Parts): void {

@@ -7,6 +7,7 @@ import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Empty, Field } from '../../_ui/kit.tsx';
 import inspect from '../inspect/inspect.module.css';
 import { InstrumentCard } from './InstrumentCard.tsx';
+import { PolicyCard } from './PolicyCard.tsx';
 import { WheelCard } from './WheelCard.tsx';
 
 /** What a lead keeps: the site with the tables in force, its wheels, its instruments. */
@@ -19,11 +20,12 @@ export function SiteManager() {
 }
 
 function Body() {
-  const { has, site, siteState } = useWorkplace();
+  const { has, site, siteState, register } = useWorkplace();
   if (!has('lead')) return <Empty>This page is for the lead of the site.</Empty>;
   return (
     <>
       <Tables key={JSON.stringify([site.id, siteState])} />
+      <PolicyCard key={JSON.stringify(['interval', site.id, register.policies.get(site.id)])} />
       <WheelCard />
       <InstrumentCard />
     </>

@@ -16,8 +16,19 @@ import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Caution, Empty, Field, Verdict, VerdictCounts, When } from '../../_ui/kit.tsx';
+import {
+  Button,
+  Card,
+  Caution,
+  Empty,
+  Field,
+  LinkButton,
+  Verdict,
+  VerdictCounts,
+  When,
+} from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
+import { WheelWear } from '../wear/WheelWear.tsx';
 import { InspectionPage } from './InspectionPage.tsx';
 import { PhotosByZone } from './PhotosByZone.tsx';
 import { ThroughTime } from './ThroughTime.tsx';
@@ -56,6 +67,7 @@ function Body() {
     return (
       <InspectionPage inspection={inspection} wheel={wheel} withheld={withheld.get(inspection.id) ?? null} />
     );
+  if (place.get('show') === 'wear') return <WheelWear wheel={wheel} inspections={inspections} />;
   return (
     <>
       <Head wheel={wheel} />
@@ -73,6 +85,9 @@ function Body() {
       ) : null}
       <Begin wheel={wheel} inspections={inspections} />
       <ThroughTime wheel={wheel} inspections={inspections} withheld={withheld} />
+      <p>
+        <LinkButton href={`/wheel?id=${wheel.id}&show=wear`}>Wear of its parts</LinkButton>
+      </p>
       <Parts
         wheel={wheel}
         construction={constructionOf(wheel.construction)}

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { accountOperations } from './accounts.ts';
 import { agreementOperations } from './agreement.ts';
+import { historyOperations } from './history.ts';
 import type { Operation } from './operation.ts';
 import { operation } from './operation.ts';
 import { photoOperations } from './photos.ts';
@@ -14,6 +15,7 @@ export const operations = {
   ...queueOperations,
   ...photoOperations,
   ...agreementOperations,
+  ...historyOperations,
   describe: operation({
     id: 'describe',
     method: 'GET',

@@ -15,6 +15,7 @@ export {
   type Outcome,
   type ReadSubject,
 } from './entries.ts';
+export { type HistoryQuery, type HistoryRow, readHistory } from './history.ts';
 export { HOLD_MS, type Hold, type HoldAsked, heldByOther, holderOf, releaseHold, takeHold } from './holds.ts';
 export { type PairRow, type PairsQuery, readPairs } from './pairs.ts';
 export { checkPassword } from './passwords.ts';

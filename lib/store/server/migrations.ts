@@ -182,4 +182,15 @@ export const MIGRATIONS: readonly string[] = [
   ) WITHOUT ROWID;
   CREATE INDEX pair_by_site ON projection_pair (site, at DESC, inspection, nth);
   `,
+  // What inspections say of wear and of where things happen.
+  `
+  CREATE TABLE projection_history (
+    site TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    inspection TEXT NOT NULL,
+    at TEXT NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (site, kind, inspection)
+  ) WITHOUT ROWID;
+  `,
 ];

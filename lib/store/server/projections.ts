@@ -1,5 +1,6 @@
 import type { Entry, SubjectType } from '../../record/index.ts';
 import type { Store } from './database.ts';
+import { type HistoryRow, projectHistory } from './history.ts';
 import { type PairRow, projectPairs } from './pairs.ts';
 import { readEntries, type Subject } from './rows.ts';
 import type { InspectionTableRow } from './tables.ts';
@@ -60,6 +61,8 @@ export interface Projection {
   readonly wheels: readonly string[];
   /** Pairs of two people's readings and calls of an inspection; none when left out. */
   readonly pairs?: readonly PairRow[];
+  /** What an inspection says of wear and of where things happen; nothing when left out. */
+  readonly history?: readonly HistoryRow[];
 }
 
 /** Pure function from a subject's entries, in order of arrival, to its projection. */
@@ -72,7 +75,7 @@ export function projectSubject(
   entries: readonly Entry[],
   project: Projector,
 ): void {
-  const { inspection, wheels, pairs } = project(subject, entries);
+  const { inspection, wheels, pairs, history } = project(subject, entries);
   store.run(
     store.build
       .deleteFrom('subject_link')
@@ -89,6 +92,7 @@ export function projectSubject(
   }
   if (subject.type !== 'inspection') return;
   projectPairs(store, subject, pairs ?? []);
+  projectHistory(store, subject, history ?? []);
   store.run(
     store.build
       .deleteFrom('projection_inspection')
@@ -157,6 +161,7 @@ export function rebuildProjections(store: Store, project: Projector): number {
     store.run(store.build.deleteFrom('subject_link'));
     store.run(store.build.deleteFrom('projection_inspection'));
     store.run(store.build.deleteFrom('projection_pair'));
+    store.run(store.build.deleteFrom('projection_history'));
     const subjects = store.all(
       store.build
         .selectFrom('entry')

@@ -9,6 +9,7 @@ export interface Tables {
   projection_made: ProjectionMadeRow;
   review_hold: ReviewHoldRow;
   projection_pair: PairTableRow;
+  projection_history: HistoryTableRow;
   site: SiteRow;
   membership: MembershipRow;
   photo: PhotoRow;
@@ -98,6 +99,15 @@ export interface PairTableRow {
   /** Place among the pairs of the inspection, from 0. */
   nth: number;
   kind: string;
+  at: string;
+  body: string;
+}
+
+/** What an inspection says of wear or of where things happen. */
+export interface HistoryTableRow {
+  site: string;
+  kind: string;
+  inspection: string;
   at: string;
   body: string;
 }

@@ -245,7 +245,7 @@ describe('lists made by another projector', () => {
       DROP TABLE projection_inspection; DROP TABLE projection_made; DROP TABLE review_hold;
       CREATE TABLE projection_inspection (site TEXT, id TEXT, danger INTEGER);
       INSERT INTO projection_inspection VALUES ('${SITE}', '${inspectionId(1)}', 7);
-      DROP TABLE projection_pair;
+      DROP TABLE projection_pair; DROP TABLE projection_history;
       PRAGMA user_version = 2`);
     before.close();
     const store = temporaryStore(folder);

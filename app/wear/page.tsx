@@ -1,0 +1,5 @@
+import { WearList } from '../_screens/wear/WearList.tsx';
+
+export default function WearPage() {
+  return <WearList />;
+}
