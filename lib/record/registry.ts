@@ -10,6 +10,7 @@ import {
 } from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
+import { photosAligned } from './kinds/alignment.ts';
 import { reviewAssigned } from './kinds/assignment.ts';
 import {
   componentDescribed,
@@ -58,6 +59,7 @@ export const kinds = {
   componentRemoved,
   dutyHoursNoted,
   testRecorded,
+  photosAligned,
   instrumentDescribed,
   tableDrafted,
   tableApproved,
