@@ -89,6 +89,7 @@ export {
   inverseOf,
   isInside,
   isKnownAt,
+  mapAtSize,
   mapBack,
   mapThrough,
   type Net,

@@ -114,3 +114,25 @@ export function inverseOf([a, b, c, d, e, f, g, h, i]: Homography): Homography {
     a * e - b * d,
   ];
 }
+
+/** The same map between copies of both pictures at other sizes. */
+export function mapAtSize(map: PhotoMap, from: PictureSize, to: PictureSize): PhotoMap {
+  const [f, g] = [from.widthPx / map.from.widthPx, to.widthPx / map.to.widthPx];
+  // Pixel centres stay: x′ = f·x + (f − 1)/2.
+  const back: Homography = [1 / f, 0, (1 / f - 1) / 2, 0, 1 / f, (1 / f - 1) / 2, 0, 0, 1];
+  const forth: Homography = [g, 0, (g - 1) / 2, 0, g, (g - 1) / 2, 0, 0, 1];
+  const net =
+    map.net === null
+      ? null
+      : { ...map.net, shiftsPx: map.net.shiftsPx.map(([x, y]) => [x * g, y * g] as const) };
+  return { from, to, homography: times(times(forth, map.homography), back), net };
+}
+
+/** Product of two 3 × 3 matrices, the second applied first; scaled so that the last number is 1 where it can be. */
+export function times(a: Homography, b: Homography): Homography {
+  const product = [0, 1, 2].flatMap((i) =>
+    [0, 1, 2].map((k) => [0, 1, 2].reduce((sum, j) => sum + (a[3 * i + j] ?? 0) * (b[3 * j + k] ?? 0), 0)),
+  );
+  const last = product[8] ?? 1;
+  return (Math.abs(last) > 1e-12 ? product.map((one) => one / last) : product) as unknown as Homography;
+}

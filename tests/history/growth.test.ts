@@ -9,7 +9,7 @@ const SIZE = { widthPx: 1600, heightPx: 1200 };
 const MOVED: PhotoMap = { from: SIZE, to: SIZE, homography: [1, 0, 100, 0, 1, -50, 0, 0, 1], net: null };
 const length = (value: number, u = 0.5) => ok({ quantity: 'length' as const, value, u });
 const trace = (...points: PointPx[]): Shape => ({ form: 'trace', branches: [points] });
-const mark = (name: string, shape: Shape, size = length(20)): DatedMark => ({
+const mark = (name: string, shape: Shape, size: DatedMark['size'] = length(20)): DatedMark => ({
   mark: name,
   shape,
   defect: 'crack',

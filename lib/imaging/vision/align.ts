@@ -2,10 +2,9 @@ import { fail, ok, type Problem, problem, type Result } from '../../base/index.t
 import {
   type Alignment,
   type GreyPicture,
-  type Homography,
-  inverseOf,
   isKnownAt,
   isPlausible,
+  mapAtSize,
   mapBack,
   mapThrough,
   overlapOf,
@@ -15,7 +14,7 @@ import {
   quantileOf,
 } from '../../photo/index.ts';
 import type { Cv } from './cv.ts';
-import { type Looked, look, toCopy } from './features.ts';
+import { type Looked, look } from './features.ts';
 import { mapThroughMatches, missPx, planeThrough } from './fitting.ts';
 import { type Match, matchesOf } from './matches.ts';
 import { type Patch, patchesOf } from './patches.ts';
@@ -88,7 +87,7 @@ export function alignLooked(
   const missed = leftOut(sizes, better, matches, found(patches));
   const problemSeen = notBorneOut(map, patches, missed);
   if (problemSeen !== null) return problemSeen;
-  return ok(atSize(map, missed, first.factor, second.factor, from, to));
+  return ok(atSize(map, missed, second.factor, from, to));
 }
 
 const sizeOf = ({ widthPx, heightPx }: PictureSize): PictureSize => ({ widthPx, heightPx });
@@ -165,20 +164,11 @@ function spreadOf(matches: readonly Match[]): number {
 function atSize(
   map: PhotoMap,
   missed: readonly Missed[],
-  factorFrom: number,
   factorTo: number,
   from: PictureSize,
   to: PictureSize,
 ): Alignment {
-  const homography = times(times(inverseOf(toCopy(factorTo)), map.homography), toCopy(factorFrom));
-  const net =
-    map.net === null
-      ? null
-      : {
-          ...map.net,
-          shiftsPx: map.net.shiftsPx.map(([x, y]) => [x / factorTo, y / factorTo] as const),
-        };
-  const whole: PhotoMap = { from: sizeOf(from), to: sizeOf(to), homography, net };
+  const whole = mapAtSize(map, sizeOf(from), sizeOf(to));
   const px = missed.map((one) => one.px / factorTo);
   return {
     map: whole,
@@ -188,13 +178,4 @@ function atSize(
     inliers: missed.filter((one) => one.px < BORNE_OUT.patchPx).length,
     overlapShare: overlapOf(whole),
   };
-}
-
-/** Product of two 3 × 3 matrices, the second applied first; scaled so that the last number is 1 where it can be. */
-function times(a: Homography, b: Homography): Homography {
-  const product = [0, 1, 2].flatMap((i) =>
-    [0, 1, 2].map((k) => [0, 1, 2].reduce((sum, j) => sum + (a[3 * i + j] ?? 0) * (b[3 * j + k] ?? 0), 0)),
-  );
-  const last = product[8] ?? 1;
-  return (Math.abs(last) > 1e-12 ? product.map((one) => one / last) : product) as unknown as Homography;
 }

@@ -1,4 +1,4 @@
-import type { GreyPicture, Homography } from '../../photo/index.ts';
+import type { GreyPicture } from '../../photo/index.ts';
 import type { Cv, CvMat } from './cv.ts';
 import { findCards } from './findCards.ts';
 
@@ -23,7 +23,7 @@ export interface Feature {
 export interface Looked {
   /** The copy that is looked at, with its contrast evened out. */
   readonly picture: GreyPicture;
-  /** From px of the upright original to px of the copy: factor and the shift that keeps pixel centres. */
+  /** Size of the copy over that of the upright original. */
   readonly factor: number;
   readonly features: readonly Feature[];
   /** One row a feature. Belongs to OpenCV: give it back with `forget`. */
@@ -31,11 +31,6 @@ export interface Looked {
   /** 255 where things may be used, 0 on scale cards: those are laid elsewhere each time. */
   readonly usable: Uint8Array;
   forget(): void;
-}
-
-/** From px of the original to px of the copy, as a homography. */
-export function toCopy(factor: number): Homography {
-  return [factor, 0, 0.5 * factor - 0.5, 0, factor, 0.5 * factor - 0.5, 0, 0, 1];
 }
 
 function maskOf(cv: Cv, picture: GreyPicture, factor: number, width: number, height: number): Uint8Array {

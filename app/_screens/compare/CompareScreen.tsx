@@ -1,0 +1,233 @@
+'use client';
+import { useMemo, useState } from 'react';
+import { growthOf, otherWay, shapeOver } from '../../../lib/history/index.ts';
+import type { Alignment, PointPair } from '../../../lib/photo/index.ts';
+import { kinds } from '../../../lib/record/index.ts';
+import type { ZoneId } from '../../../lib/wheel/index.ts';
+import { useBook } from '../../_client/inspection.ts';
+import { usePeople } from '../../_client/people.ts';
+import { usePlace } from '../../_client/place.ts';
+import { useWorkplace } from '../../_client/Workplace.tsx';
+import { Frame } from '../../_ui/Frame.tsx';
+import { Button, Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import { KeptFromYou } from '../KeptFromYou.tsx';
+import { GrowthTable, type Lettered } from './GrowthTable.tsx';
+import { LaidHow } from './LaidHow.tsx';
+import { PairView } from './PairView.tsx';
+import { PickPoints } from './PickPoints.tsx';
+import type { PaintedMark } from './paintPair.ts';
+import { mmPerPxOf, useDated } from './useDated.ts';
+import { type Laid, sizeOfSide, useBoth, useBytes, useLaidPictures, useLaying } from './useLaid.ts';
+import { namedIn, type Side, usePair } from './usePair.ts';
+
+/** Two photos of one place of a part, of two dates, laid over each other: what grew. */
+export function CompareScreen() {
+  return (
+    <Frame title="Compare two dates" back={{ href: '/', label: 'start' }} wide>
+      <Body />
+    </Frame>
+  );
+}
+
+function Body() {
+  const place = usePlace();
+  const wheel = place.get('wheel');
+  const { fetched } = useBook(wheel);
+  const pair = usePair(place.get('a'), place.get('b'));
+  const back =
+    wheel === null ? null : (
+      <p>
+        <a href={`/wheel?id=${wheel}&inspection=${namedIn(place.get('b'))?.inspection ?? ''}`}>
+          Back to the wheel’s book
+        </a>
+      </p>
+    );
+  if (pair !== null)
+    return (
+      <>
+        {back}
+        <Pair pair={pair} key={`${pair[0].photo} ${pair[1].photo}`} />
+      </>
+    );
+  return (
+    <>
+      {back}
+      {fetched ? (
+        <Empty>
+          These photos are not on this device. Open the wheel’s book with a connection once, then they are.
+        </Empty>
+      ) : (
+        <p>Looking them up …</p>
+      )}
+    </>
+  );
+}
+
+const dayOf = (at: string) =>
+  new Date(at).toLocaleDateString(undefined, { year: 'numeric', month: 'short', day: 'numeric' });
+
+function Pair({ pair }: { pair: readonly [Side, Side] }) {
+  const { write, register } = useWorkplace();
+  const [first, second] = pair;
+  const people = usePeople();
+  const name = (id: string) => people.get(id) ?? 'someone';
+  const attached = second.inspection.photos.get(second.photo)?.value;
+  const component = attached?.component ?? null;
+  const [one, other] = [useBytes(first.photo), useBytes(second.photo)];
+  const [byHand, setByHand] = useState<{ alignment: Alignment; pairs: readonly PointPair[] } | null>(null);
+  const [anew, setAnew] = useState(false);
+  const [picking, setPicking] = useState(false);
+  const laying = useLaying(component, pair, [one.blob, other.blob], byHand?.alignment ?? null, anew);
+  const laid = laying.state === 'laid' ? laying.laid : null;
+  const pictures = useLaidPictures(laid, one.blob, other.blob);
+  const both = useBoth(picking ? one.blob : null, picking ? other.blob : null);
+  const sizes = [sizeOfSide(first), sizeOfSide(second)] as const;
+  const dates = [dayOf(first.at), dayOf(second.at)] as const;
+  const dated = useDated(pair, component);
+  const rows = useMemo(() => rowsOf(laid, dated), [laid, dated]);
+  const stay = register.components.get(component ?? '')?.fitments.at(-1);
+  const keep = async () => {
+    if (laid === null || component === null || attached === undefined) return;
+    await write(
+      kinds.photosAligned,
+      component,
+      bodyOf(laid.alignment, pair, attached.zone, byHand?.pairs ?? []),
+    );
+    setByHand(null);
+    setAnew(false);
+  };
+  if (one.missing || other.missing)
+    return (
+      <Empty>
+        A photo of this pair is not on this device and could not be fetched. Open it with a connection.
+      </Empty>
+    );
+  const hidden = pair.filter((side) => side.withheld !== null);
+  return (
+    <>
+      <Card title={`${stay?.slot ?? 'Part'}, ${attached?.zone ?? ''}: ${dates[0]} and ${dates[1]}`}>
+        {laying.state === 'waiting' ? <p role="status">{laying.what}</p> : null}
+        {laying.state === 'refused' ? <ProblemNote problem={laying.problem} /> : null}
+        {laid !== null && pictures === null ? <p role="status">Laying them over each other …</p> : null}
+        {laid !== null && pictures !== null ? (
+          <PairView
+            pictures={pictures}
+            marks={paintedOf(rows, laid)}
+            factor={factorsOf(laid, pictures)}
+            names={
+              laid.way === 'forth' ? { base: dates[0], over: dates[1] } : { base: dates[1], over: dates[0] }
+            }
+          />
+        ) : null}
+      </Card>
+      {laid === null ? null : (
+        <LaidHow
+          laid={laid}
+          mmPerPx={mmPerPxOf(laid.way === 'forth' ? second : first, register)}
+          name={name}
+          onKeep={laid.kept === null ? () => void keep() : null}
+          onAnew={laid.kept !== null ? () => setAnew(true) : null}
+        />
+      )}
+      {picking ? (
+        both !== null && sizes[0] !== null && sizes[1] !== null ? (
+          <PickPoints
+            pictures={both}
+            sizes={[sizes[0], sizes[1]]}
+            names={dates}
+            onLaid={(alignment, pairs) => {
+              setByHand({ alignment, pairs });
+              setPicking(false);
+            }}
+            onLeave={() => setPicking(false)}
+          />
+        ) : (
+          <p role="status">Opening both photos …</p>
+        )
+      ) : (
+        <p>
+          <Button tone={laying.state === 'refused' ? 'act' : 'plain'} onClick={() => setPicking(true)}>
+            Pick points by hand
+          </Button>
+        </p>
+      )}
+      {hidden.map(({ inspection, withheld }) =>
+        withheld === null ? null : (
+          <KeptFromYou key={inspection.id} inspection={inspection.id} withheld={withheld} />
+        ),
+      )}
+      {hidden.length > 0 || laid === null ? null : dated === null ? (
+        <p role="status">Measuring the marks …</p>
+      ) : (
+        <GrowthTable rows={rows} name={name} dates={dates} />
+      )}
+    </>
+  );
+}
+
+type Dated = ReturnType<typeof useDated>;
+
+function rowsOf(laid: Laid | null, dated: Dated): Lettered[] {
+  if (laid === null || dated === null) return [];
+  return growthOf(laid.alignment.map, laid.way, dated[0], dated[1]).map((growth, i) => ({
+    letter: String.fromCharCode(65 + (i % 26)) + (i < 26 ? '' : Math.floor(i / 26)),
+    growth,
+  }));
+}
+
+/** Marks as they are painted: all on the base, and each on its own photo. */
+function paintedOf(rows: readonly Lettered[], { alignment: { map }, way }: Laid) {
+  const own = (date: PaintedMark['date']) =>
+    rows.flatMap(({ letter, growth }): PaintedMark[] => {
+      const mark = growth[date];
+      return mark === null ? [] : [{ shape: mark.shape, letter, date }];
+    });
+  const [earlier, later] = [own('earlier'), own('later')];
+  const [base, other] = way === 'forth' ? [earlier, later] : [later, earlier];
+  const laidOver = other.flatMap((mark): PaintedMark[] => {
+    const over = shapeOver(map, mark.shape, otherWay('forth'));
+    return over === null ? [] : [{ ...mark, shape: over.shape }];
+  });
+  return { laid: [...base, ...laidOver], base, other };
+}
+
+function factorsOf(
+  { alignment: { map } }: Laid,
+  { first, second }: { first: ImageBitmap; second: ImageBitmap },
+): readonly [number, number] {
+  return [first.width / map.from.widthPx, second.width / map.to.widthPx];
+}
+
+function bodyOf(
+  { map, method, medianPx, p95Px, inliers, overlapShare }: Alignment,
+  [first, second]: readonly [Side, Side],
+  zone: ZoneId,
+  pairs: readonly PointPair[],
+) {
+  return {
+    from: { photo: first.photo, ...map.from },
+    to: { photo: second.photo, ...map.to },
+    zone,
+    method,
+    homography: [...map.homography],
+    net:
+      map.net === null
+        ? null
+        : {
+            columns: map.net.columns,
+            rows: map.net.rows,
+            shiftsPx: map.net.shiftsPx.map(([x, y]): [number, number] => [rounded(x), rounded(y)]),
+            known: [...map.net.known],
+          },
+    medianPx,
+    p95Px,
+    inliers,
+    overlapShare,
+    points: pairs.map(({ from, to }) => ({
+      from: [from[0], from[1]] as [number, number],
+      to: [to[0], to[1]] as [number, number],
+    })),
+  };
+}
+
+const rounded = (px: number) => Math.round(px * 100) / 100;
