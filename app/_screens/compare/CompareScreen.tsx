@@ -1,9 +1,7 @@
 'use client';
 import { useMemo, useState } from 'react';
-import { growthOf, otherWay, shapeOver } from '../../../lib/history/index.ts';
 import type { Alignment, PointPair } from '../../../lib/photo/index.ts';
 import { kinds } from '../../../lib/record/index.ts';
-import type { ZoneId } from '../../../lib/wheel/index.ts';
 import { useBook } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
@@ -11,13 +9,13 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
 import { Button, Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import { KeptFromYou } from '../KeptFromYou.tsx';
-import { GrowthTable, type Lettered } from './GrowthTable.tsx';
+import { GrowthTable } from './GrowthTable.tsx';
 import { LaidHow } from './LaidHow.tsx';
 import { PairView } from './PairView.tsx';
 import { PickPoints } from './PickPoints.tsx';
-import type { PaintedMark } from './paintPair.ts';
+import { bodyOf, factorsOf, paintedOf, rowsOf } from './rows.ts';
 import { mmPerPxOf, useDated } from './useDated.ts';
-import { type Laid, sizeOfSide, useBoth, useBytes, useLaidPictures, useLaying } from './useLaid.ts';
+import { sizeOfSide, useBoth, useBytes, useLaidPictures, useLaying } from './useLaid.ts';
 import { namedIn, type Side, usePair } from './usePair.ts';
 
 /** Two photos of one place of a part, of two dates, laid over each other: what grew. */
@@ -76,12 +74,9 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
   const [one, other] = [useBytes(first.photo), useBytes(second.photo)];
   const [byHand, setByHand] = useState<{ alignment: Alignment; pairs: readonly PointPair[] } | null>(null);
   const [anew, setAnew] = useState(false);
-  const [picking, setPicking] = useState(false);
   const laying = useLaying(component, pair, [one.blob, other.blob], byHand?.alignment ?? null, anew);
   const laid = laying.state === 'laid' ? laying.laid : null;
   const pictures = useLaidPictures(laid, one.blob, other.blob);
-  const both = useBoth(picking ? one.blob : null, picking ? other.blob : null);
-  const sizes = [sizeOfSide(first), sizeOfSide(second)] as const;
   const dates = [dayOf(first.at), dayOf(second.at)] as const;
   const dated = useDated(pair, component);
   const rows = useMemo(() => rowsOf(laid, dated), [laid, dated]);
@@ -129,28 +124,13 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
           onAnew={laid.kept !== null ? () => setAnew(true) : null}
         />
       )}
-      {picking ? (
-        both !== null && sizes[0] !== null && sizes[1] !== null ? (
-          <PickPoints
-            pictures={both}
-            sizes={[sizes[0], sizes[1]]}
-            names={dates}
-            onLaid={(alignment, pairs) => {
-              setByHand({ alignment, pairs });
-              setPicking(false);
-            }}
-            onLeave={() => setPicking(false)}
-          />
-        ) : (
-          <p role="status">Opening both photos …</p>
-        )
-      ) : (
-        <p>
-          <Button tone={laying.state === 'refused' ? 'act' : 'plain'} onClick={() => setPicking(true)}>
-            Pick points by hand
-          </Button>
-        </p>
-      )}
+      <ByHand
+        pair={pair}
+        bytes={[one.blob, other.blob]}
+        names={dates}
+        wanted={laying.state === 'refused'}
+        onLaid={(alignment, pairs) => setByHand({ alignment, pairs })}
+      />
       {hidden.map(({ inspection, withheld }) =>
         withheld === null ? null : (
           <KeptFromYou key={inspection.id} inspection={inspection.id} withheld={withheld} />
@@ -165,69 +145,42 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
   );
 }
 
-type Dated = ReturnType<typeof useDated>;
-
-function rowsOf(laid: Laid | null, dated: Dated): Lettered[] {
-  if (laid === null || dated === null) return [];
-  return growthOf(laid.alignment.map, laid.way, dated[0], dated[1]).map((growth, i) => ({
-    letter: String.fromCharCode(65 + (i % 26)) + (i < 26 ? '' : Math.floor(i / 26)),
-    growth,
-  }));
+/** The way by hand, where the program finds nothing or not well enough. */
+function ByHand({
+  pair,
+  bytes,
+  names,
+  wanted,
+  onLaid,
+}: {
+  pair: readonly [Side, Side];
+  bytes: readonly [Blob | null, Blob | null];
+  names: readonly [string, string];
+  wanted: boolean;
+  onLaid: (alignment: Alignment, pairs: readonly PointPair[]) => void;
+}) {
+  const [picking, setPicking] = useState(false);
+  const both = useBoth(picking ? bytes[0] : null, picking ? bytes[1] : null);
+  const [from, to] = [sizeOfSide(pair[0]), sizeOfSide(pair[1])];
+  if (!picking)
+    return (
+      <p>
+        <Button tone={wanted ? 'act' : 'plain'} onClick={() => setPicking(true)}>
+          Pick points by hand
+        </Button>
+      </p>
+    );
+  if (both === null || from === null || to === null) return <p role="status">Opening both photos …</p>;
+  return (
+    <PickPoints
+      pictures={both}
+      sizes={[from, to]}
+      names={names}
+      onLaid={(alignment, pairs) => {
+        onLaid(alignment, pairs);
+        setPicking(false);
+      }}
+      onLeave={() => setPicking(false)}
+    />
+  );
 }
-
-/** Marks as they are painted: all on the base, and each on its own photo. */
-function paintedOf(rows: readonly Lettered[], { alignment: { map }, way }: Laid) {
-  const own = (date: PaintedMark['date']) =>
-    rows.flatMap(({ letter, growth }): PaintedMark[] => {
-      const mark = growth[date];
-      return mark === null ? [] : [{ shape: mark.shape, letter, date }];
-    });
-  const [earlier, later] = [own('earlier'), own('later')];
-  const [base, other] = way === 'forth' ? [earlier, later] : [later, earlier];
-  const laidOver = other.flatMap((mark): PaintedMark[] => {
-    const over = shapeOver(map, mark.shape, otherWay('forth'));
-    return over === null ? [] : [{ ...mark, shape: over.shape }];
-  });
-  return { laid: [...base, ...laidOver], base, other };
-}
-
-function factorsOf(
-  { alignment: { map } }: Laid,
-  { first, second }: { first: ImageBitmap; second: ImageBitmap },
-): readonly [number, number] {
-  return [first.width / map.from.widthPx, second.width / map.to.widthPx];
-}
-
-function bodyOf(
-  { map, method, medianPx, p95Px, inliers, overlapShare }: Alignment,
-  [first, second]: readonly [Side, Side],
-  zone: ZoneId,
-  pairs: readonly PointPair[],
-) {
-  return {
-    from: { photo: first.photo, ...map.from },
-    to: { photo: second.photo, ...map.to },
-    zone,
-    method,
-    homography: [...map.homography],
-    net:
-      map.net === null
-        ? null
-        : {
-            columns: map.net.columns,
-            rows: map.net.rows,
-            shiftsPx: map.net.shiftsPx.map(([x, y]): [number, number] => [rounded(x), rounded(y)]),
-            known: [...map.net.known],
-          },
-    medianPx,
-    p95Px,
-    inliers,
-    overlapShare,
-    points: pairs.map(({ from, to }) => ({
-      from: [from[0], from[1]] as [number, number],
-      to: [to[0], to[1]] as [number, number],
-    })),
-  };
-}
-
-const rounded = (px: number) => Math.round(px * 100) / 100;

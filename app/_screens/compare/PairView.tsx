@@ -1,34 +1,13 @@
 'use client';
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { LaidPictures } from '../../_client/aligning.ts';
-import { Button, Choice } from '../../_ui/kit.tsx';
+import { Choice } from '../../_ui/kit.tsx';
 import classes from './compare.module.css';
+import { BlinkRow, LookRow, type Names, type Rate, Slider, useBlink, type Zoom } from './LookControls.tsx';
 import { type Mode, type PaintedMark, paintMarks, paintPair } from './paintPair.ts';
 
 export type Shown = Mode | 'side by side';
 const MODES: readonly Shown[] = ['swipe', 'blink', 'side by side', 'difference'];
-const RATES = { slow: 1500, even: 800, quick: 400 } as const;
-type Rate = keyof typeof RATES;
-const ZOOMS = ['1', '2', '4'] as const;
-
-const prefersStill = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-
-/** Which of the two is shown while blinking: by itself at a rate, or by the key b alone where motion is not wanted. */
-function useBlink(on: boolean, rate: Rate) {
-  const [shows, setShows] = useState<'base' | 'over'>('base');
-  const [runs, setRuns] = useState(false);
-  const turn = useCallback(() => setShows((before) => (before === 'base' ? 'over' : 'base')), []);
-  useEffect(() => {
-    if (on) setRuns(!prefersStill());
-  }, [on]);
-  useEffect(() => {
-    if (!on || !runs) return;
-    const timer = setInterval(turn, RATES[rate]);
-    return () => clearInterval(timer);
-  }, [on, runs, rate, turn]);
-  return { shows, runs, setRuns, turn };
-}
-
 /** Two photos laid over each other, and the four ways to look at them. */
 export function PairView({
   pictures,
@@ -45,14 +24,15 @@ export function PairView({
   };
   /** Px of the picture per px of the photo: of the base and of the other one. */
   factor: readonly [number, number];
-  names: { readonly base: string; readonly over: string };
+  names: Names;
 }) {
   const [shown, setShown] = useState<Shown>('swipe');
   const [split, setSplit] = useState(50);
   const [rate, setRate] = useState<Rate>('even');
-  const [zoom, setZoom] = useState<(typeof ZOOMS)[number]>('1');
+  const [zoom, setZoom] = useState<Zoom>('1');
   const [withMarks, setWithMarks] = useState(true);
-  const { shows, runs, setRuns, turn } = useBlink(shown === 'blink', rate);
+  const blink = useBlink(shown === 'blink', rate);
+  const { shows, setRuns, turn } = blink;
   useEffect(() => {
     const key = (event: KeyboardEvent) => {
       if (event.key !== 'b' || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -106,68 +86,20 @@ export function PairView({
           onDrag={shown === 'swipe' ? (share) => setSplit(Math.round(share * 100)) : null}
         />
       )}
-      {shown === 'swipe' ? (
-        <label className={classes.slider}>
-          <span>
-            Left {names.base} · right {names.over}
-          </span>
-          <input
-            type="range"
-            min={0}
-            max={100}
-            value={split}
-            onChange={(event) => setSplit(Number(event.target.value))}
-          />
-        </label>
-      ) : null}
-      {shown === 'blink' ? (
-        <div className={classes.row}>
-          <output className={classes.now}>Shown: {shows === 'base' ? names.base : names.over}</output>
-          <Button onClick={turn}>Change over (key b)</Button>
-          <Button onClick={() => setRuns(!runs)} aria-pressed={runs}>
-            {runs ? 'Stop blinking' : 'Blink by itself'}
-          </Button>
-          <label className={classes.pick}>
-            Rate{' '}
-            <select value={rate} onChange={(event) => setRate(event.target.value as Rate)}>
-              {Object.keys(RATES).map((one) => (
-                <option key={one}>{one}</option>
-              ))}
-            </select>
-          </label>
-        </div>
-      ) : null}
+      {shown === 'swipe' ? <Slider split={split} onSplit={setSplit} names={names} /> : null}
+      {shown === 'blink' ? <BlinkRow blink={blink} rate={rate} onRate={setRate} names={names} /> : null}
       {shown === 'difference' ? (
         <p>
           Grey is unchanged. Dark is darker, light is lighter on {names.over} once both are brought to the
           same brightness: light and shadow show as well as rust.
         </p>
       ) : null}
-      <div className={classes.row}>
-        <label className={classes.pick}>
-          Larger{' '}
-          <select value={zoom} onChange={(event) => setZoom(event.target.value as (typeof ZOOMS)[number])}>
-            {ZOOMS.map((one) => (
-              <option key={one} value={one}>
-                {one} ×
-              </option>
-            ))}
-          </select>
-        </label>
-        <label className={classes.pick}>
-          <input
-            type="checkbox"
-            checked={withMarks}
-            onChange={(event) => setWithMarks(event.target.checked)}
-          />{' '}
-          Show marks
-        </label>
-      </div>
+      <LookRow zoom={zoom} onZoom={setZoom} withMarks={withMarks} onMarks={setWithMarks} />
     </div>
   );
 }
 
-function labelOf(mode: Mode, shows: 'base' | 'over', names: { base: string; over: string }): string {
+function labelOf(mode: Mode, shows: 'base' | 'over', names: Names): string {
   if (mode === 'difference') return `Difference of ${names.over} from ${names.base}`;
   if (mode === 'blink') return `Photo of ${shows === 'base' ? names.base : names.over}`;
   return `Left ${names.base}, right ${names.over}, laid over each other`;
