@@ -21,7 +21,7 @@ import { namedIn, type Side, usePair } from './usePair.ts';
 /** Two photos of one place of a part, of two dates, laid over each other: what grew. */
 export function CompareScreen() {
   return (
-    <Frame title="Compare two dates" back={{ href: '/', label: 'start' }} wide>
+    <Frame title="Two dates" back={{ href: '/', label: 'start' }} wide>
       <Body />
     </Frame>
   );

@@ -16,7 +16,7 @@ export interface Lettered {
 
 const SAYS: Readonly<Record<Growth['says'], string>> = {
   'in both': 'on both',
-  'new since last time': 'new since last time',
+  'new since last time': 'new: not marked last time',
   gone: 'not marked any more',
   'not shown in the other photo': 'its place is not on the other photo',
 };
@@ -59,7 +59,8 @@ export function GrowthTable({
       )}
       <p>
         ± is U (k = 2). Both sizes are taken as independent: what the same card does to both is counted twice,
-        so the uncertainty of a change is rather too large.
+        so the uncertainty of a change is rather too large. A mark without a fellow only says that nobody
+        marked it on the other photo: look there yourself.
       </p>
     </Card>
   );

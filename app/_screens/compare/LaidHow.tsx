@@ -7,7 +7,7 @@ import type { Laid } from './useLaid.ts';
 
 /** How the pair was laid over each other, and how far off it is. */
 export function LaidHow({
-  laid: { alignment, kept },
+  laid: { alignment, way, kept },
   mmPerPx,
   name,
   onKeep,
@@ -32,7 +32,8 @@ export function LaidHow({
         {medianPx === null || p95Px === null
           ? 'How far off it is cannot be told: no point was left over.'
           : `Places that were left out are missed by ${far(medianPx)} in the middle; 95 of 100 by less than ${far(p95Px)}.`}{' '}
-        The later photo shows {Math.round(overlapShare * 100)} % of the earlier one, or the other way round.
+        The {way === 'forth' ? 'later' : 'earlier'} photo shows {Math.round(overlapShare * 100)} % of the{' '}
+        {way === 'forth' ? 'earlier' : 'later'} one.
       </p>
       {kept === null ? (
         <p>Nobody has kept it yet.</p>
