@@ -1,10 +1,13 @@
 'use client';
 import { type Remote, wrap } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
-import { type Alignment, mapAtSize, type PhotoMap, type PictureSize } from '../../lib/photo/index.ts';
+import type { Alignment, PhotoMap, PictureSize, RimScene } from '../../lib/photo/index.ts';
 import type { Aligner, LaidPictures } from './aligning.worker.ts';
 
 export type { LaidPictures } from './aligning.worker.ts';
+
+/** What the records say of the rim in both photos. */
+type RimScenes = readonly [RimScene, RimScene];
 
 let aligner: Remote<Aligner> | null = null;
 
@@ -18,28 +21,17 @@ function started(): Remote<Aligner> {
 const SHOWN_PX = 1600;
 
 /**
- * Lays two photos over each other by what both show. The bytes may be smaller copies; the answer is in px of the sizes
- * given. Rejects when a photo cannot be decoded here.
+ * Lays two photos over each other by what both show, over the rim’s surface where both records tell of it. The bytes may
+ * be smaller copies; scenes and answer are in px of the originals, whose sizes are given. Rejects when a photo cannot be
+ * decoded here.
  */
 export async function alignFar(
   first: Blob,
   second: Blob,
-  from: PictureSize,
-  to: PictureSize,
+  sizes: readonly [PictureSize, PictureSize],
+  rims: RimScenes | null,
 ): Promise<Result<Alignment, Problem>> {
-  const found = await started().align(first, second);
-  if (!found.ok) return found;
-  const factor = to.widthPx / found.value.map.to.widthPx;
-  const larger = (px: number | null) => (px === null ? null : px * factor);
-  return {
-    ok: true,
-    value: {
-      ...found.value,
-      map: mapAtSize(found.value.map, from, to),
-      medianPx: larger(found.value.medianPx),
-      p95Px: larger(found.value.p95Px),
-    },
-  };
+  return await started().align(first, second, sizes, rims);
 }
 
 /** The pictures of a pair, the second laid over the first. Close them when done with. */

@@ -1,7 +1,7 @@
 import { expose, transfer } from 'comlink';
 import type { Problem, Result } from '../../lib/base/index.ts';
 import { greyPhoto } from '../../lib/imaging/browser/grey.ts';
-import { alignPhotos, loadCv } from '../../lib/imaging/vision/index.ts';
+import { alignPhotos, loadCv, type RimScenes } from '../../lib/imaging/vision/index.ts';
 import {
   type Alignment,
   mapAtSize,
@@ -67,9 +67,15 @@ function differenceOf(first: Raster, over: Raster, inside: Uint8Array): ImageDat
 }
 
 const aligner = {
-  async align(first: Blob, second: Blob): Promise<Result<Alignment, Problem>> {
+  /** `rims` is what the record says of the rim, in px of the originals; `sizes` are theirs. */
+  async align(
+    first: Blob,
+    second: Blob,
+    sizes: readonly [PictureSize, PictureSize],
+    rims: RimScenes | null,
+  ): Promise<Result<Alignment, Problem>> {
     const [{ cv }, one, other] = await Promise.all([loadCv(), greyPhoto(first), greyPhoto(second)]);
-    return alignPhotos(cv, one, other);
+    return alignPhotos(cv, one, other, rims, sizes);
   },
   /** Lays the second photo over the first. `sizes` are those that the map is between. */
   async lay(first: Blob, second: Blob, map: PhotoMap, widthMostPx: number): Promise<LaidPictures> {

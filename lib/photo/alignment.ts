@@ -26,7 +26,7 @@ export interface Alignment {
 }
 
 /** How two photos were laid over each other. */
-export type AlignmentMethod = 'features' | 'three points' | 'four points';
+export type AlignmentMethod = 'rim surface' | 'features' | 'three points' | 'four points';
 
 /** The way out that every failed alignment offers. */
 export const PICK_BY_HAND = 'Pick three or four points by hand that both photos show.';

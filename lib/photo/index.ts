@@ -8,6 +8,7 @@ export {
   type PointPair,
   quantileOf,
 } from './alignment.ts';
+export { alignOnRim, type RimScene } from './alignOnRim.ts';
 export { fitCamera } from './calibrate.ts';
 export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
 export {

@@ -7,14 +7,14 @@ import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import { Button, Card, Empty, LinkButton, ProblemNote } from '../../_ui/kit.tsx';
 import { KeptFromYou } from '../KeptFromYou.tsx';
 import { GrowthTable } from './GrowthTable.tsx';
 import { LaidHow } from './LaidHow.tsx';
 import { PairView } from './PairView.tsx';
 import { PickPoints } from './PickPoints.tsx';
 import { bodyOf, factorsOf, paintedOf, rowsOf } from './rows.ts';
-import { mmPerPxOf, useDated } from './useDated.ts';
+import { mmPerPxOf, useDated, useRims } from './useDated.ts';
 import { sizeOfSide, useBoth, useBytes, useLaidPictures, useLaying } from './useLaid.ts';
 import { namedIn, type Side, usePair } from './usePair.ts';
 
@@ -35,9 +35,9 @@ function Body() {
   const back =
     wheel === null ? null : (
       <p>
-        <a href={`/wheel?id=${wheel}&inspection=${namedIn(place.get('b'))?.inspection ?? ''}`}>
+        <LinkButton href={`/wheel?id=${wheel}&inspection=${namedIn(place.get('b'))?.inspection ?? ''}`}>
           Back to the wheel’s book
-        </a>
+        </LinkButton>
       </p>
     );
   if (pair !== null)
@@ -74,7 +74,14 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
   const [one, other] = [useBytes(first.photo), useBytes(second.photo)];
   const [byHand, setByHand] = useState<{ alignment: Alignment; pairs: readonly PointPair[] } | null>(null);
   const [anew, setAnew] = useState(false);
-  const laying = useLaying(component, pair, [one.blob, other.blob], byHand?.alignment ?? null, anew);
+  const laying = useLaying(
+    component,
+    pair,
+    [one.blob, other.blob],
+    byHand?.alignment ?? null,
+    anew,
+    useRims(pair),
+  );
   const laid = laying.state === 'laid' ? laying.laid : null;
   const pictures = useLaidPictures(laid, one.blob, other.blob);
   const dates = [dayOf(first.at), dayOf(second.at)] as const;

@@ -26,9 +26,11 @@ export function LaidHow({
   return (
     <Card title="How well they lie on each other">
       <p>
-        {method === 'features'
-          ? `Laid by ${inliers} places that both photos show.`
-          : `Laid by ${inliers} pairs of points picked by hand.`}{' '}
+        {method === 'rim surface'
+          ? `Laid over the surface of the rim, by the reference on each photo and ${inliers} places that both show.`
+          : method === 'features'
+            ? `Laid by ${inliers} places that both photos show.`
+            : `Laid by ${inliers} pairs of points picked by hand.`}{' '}
         {medianPx === null || p95Px === null
           ? 'How far off it is cannot be told: no point was left over.'
           : `Places that were left out are missed by ${far(medianPx)} in the middle; 95 of 100 by less than ${far(p95Px)}.`}{' '}
@@ -43,8 +45,9 @@ export function LaidHow({
         </p>
       )}
       <Caution kind="note">
-        It follows the surface that most places lie on. Behind a step, and down in a groove, marks can lie
-        several millimetres beside where they belong: look before you call a mark new or gone.
+        {method === 'rim surface'
+          ? 'It follows our own section of the rim. Where that differs from the metal, and on anything else in the photo, marks can lie beside where they belong: look before you call a mark new or gone.'
+          : 'It follows the surface that most places lie on. Behind a step, and down in a groove, marks can lie several millimetres beside where they belong: look before you call a mark new or gone.'}
       </Caution>
       <div className={classes.row}>
         {onKeep === null ? null : <Button onClick={onKeep}>Keep it in the record of the part</Button>}

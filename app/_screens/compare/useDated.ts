@@ -2,7 +2,13 @@
 import { useEffect, useMemo, useReducer } from 'react';
 import { fail, problem } from '../../../lib/base/index.ts';
 import { type DatedMark, type DatedPhoto, hoursOn, type MarkSize } from '../../../lib/history/index.ts';
-import { type PhotoScene, type Placed, sceneOfPhoto, sectionOfWheel } from '../../../lib/photo/index.ts';
+import {
+  type PhotoScene,
+  type Placed,
+  type RimScene,
+  sceneOfPhoto,
+  sectionOfWheel,
+} from '../../../lib/photo/index.ts';
 import type { RegisterState } from '../../../lib/record/index.ts';
 import { knownMeasure, measureFar, sizeKnown } from '../../_client/measuring.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -23,6 +29,26 @@ const NO_SCALE = fail(
     'Set one on the photo, then sizes can be compared.',
   ),
 );
+
+/** What the records say of the rim in both photos; null where one has no scale, or its part is in no known place. */
+export function useRims(pair: readonly [Side, Side]): readonly [RimScene, RimScene] | null {
+  const { register } = useWorkplace();
+  return useMemo(() => {
+    const [one, other] = pair.map((side) => rimOn(side, register));
+    return one && other ? [one, other] : null;
+  }, [pair, register]);
+}
+
+function rimOn({ inspection, photo }: Side, register: RegisterState): RimScene | null {
+  const attached = inspection.photos.get(photo)?.value;
+  const wheel = inspection.wheel === null ? undefined : register.wheels.get(inspection.wheel);
+  const scene = sceneOfPhoto(inspection, photo, wheel === undefined ? null : sectionOfWheel(wheel));
+  const stays = register.components.get(attached?.component ?? '')?.fitments ?? [];
+  const slot = (stays.find((one) => one.wheel === inspection.wheel) ?? stays.at(-1))?.slot;
+  return scene === null || attached === undefined || slot === undefined
+    ? null
+    : { scene, slot, zone: attached.zone };
+}
 
 function soughtOn(side: Side, register: RegisterState): Sought[] {
   const { inspection, photo } = side;

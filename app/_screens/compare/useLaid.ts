@@ -2,7 +2,13 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { errorText, type Problem, problem } from '../../../lib/base/index.ts';
 import { mapOfEntry, type Way } from '../../../lib/history/index.ts';
-import { type Alignment, type PhotoMap, PICK_BY_HAND, type PictureSize } from '../../../lib/photo/index.ts';
+import {
+  type Alignment,
+  type PhotoMap,
+  PICK_BY_HAND,
+  type PictureSize,
+  type RimScene,
+} from '../../../lib/photo/index.ts';
 import { type Entry, foldAlignments, photoPairKey } from '../../../lib/record/index.ts';
 import { alignFar, bothFar, type LaidPictures, layFar } from '../../_client/aligning.ts';
 import { usePhoto } from '../../_client/photos.ts';
@@ -84,6 +90,7 @@ export function useLaying(
   bytes: readonly [Blob | null, Blob | null],
   byHand: Alignment | null,
   anew: boolean,
+  rims: readonly [RimScene, RimScene] | null,
 ): Laying {
   const kept = useKept(component, pair);
   const [first, second] = bytes;
@@ -95,7 +102,11 @@ export function useLaying(
   useEffect(() => {
     if (use || first === null || second === null || !fw || !fh || !tw || !th) return;
     let gone = false;
-    alignFar(first, second, { widthPx: fw, heightPx: fh }, { widthPx: tw, heightPx: th })
+    const sizes = [
+      { widthPx: fw, heightPx: fh },
+      { widthPx: tw, heightPx: th },
+    ] as const;
+    alignFar(first, second, sizes, rims)
       .then((result): Laying => {
         return result.ok
           ? { state: 'laid', laid: { alignment: result.value, way: 'forth', kept: null } }
@@ -118,7 +129,7 @@ export function useLaying(
     return () => {
       gone = true;
     };
-  }, [use, first, second, fw, fh, tw, th, key]);
+  }, [use, first, second, fw, fh, tw, th, key, rims]);
   if (byHand !== null) return { state: 'laid', laid: { alignment: byHand, way: 'forth', kept: null } };
   if (kept !== null && !anew) return { state: 'laid', laid: kept };
   if (from === null || to === null) return { state: 'refused', problem: NOT_HERE };

@@ -1,6 +1,7 @@
 import { fail, ok, type Problem, problem, type Result } from '../../base/index.ts';
 import {
   type Alignment,
+  alignOnRim,
   type GreyPicture,
   isKnownAt,
   isPlausible,
@@ -11,7 +12,10 @@ import {
   type PhotoMap,
   PICK_BY_HAND,
   type PictureSize,
+  type Point,
+  type PointPair,
   quantileOf,
+  type RimScene,
 } from '../../photo/index.ts';
 import type { Cv } from './cv.ts';
 import { type Looked, look } from './features.ts';
@@ -45,19 +49,29 @@ const FINE_LIMITS_PX = [6, 4, 3, 3];
 /**
  * Lays two photos of one place over each other by what both show: places found again (AKAZE features whose neighbours
  * moved alike), a plane through most of them, a net for what is round, then patches matched by correlation. How far it is
- * off is told by patches that were left out of it. Scale cards are left out, as they lie elsewhere each time. Refused
+ * off is told by patches that were left out of it. Where the record tells how both photos’ rims stand, it goes over their
+ * surface instead, if that agrees with the places. The pictures may be smaller copies: `sizes` are those of the originals. Scale cards are left out, as they lie elsewhere each time. Refused
  * unless borne out: two photos of different places have next to nothing in common.
  */
-export function alignPhotos(cv: Cv, first: GreyPicture, second: GreyPicture): Result<Alignment, Problem> {
+export function alignPhotos(
+  cv: Cv,
+  first: GreyPicture,
+  second: GreyPicture,
+  rims: RimScenes | null = null,
+  sizes: readonly [PictureSize, PictureSize] = [first, second],
+): Result<Alignment, Problem> {
   const one = look(cv, first);
   const other = look(cv, second);
   try {
-    return alignLooked(cv, one, other, first, second);
+    return alignLooked(cv, one, other, ...sizes, rims);
   } finally {
     one.forget();
     other.forget();
   }
 }
+
+/** What the record says of the rim in the first and in the second photo, in px of the originals. */
+export type RimScenes = readonly [RimScene, RimScene];
 
 /** The same for photos that were looked at already. `from` and `to` are the sizes of the originals. */
 export function alignLooked(
@@ -66,10 +80,18 @@ export function alignLooked(
   second: Looked,
   from: PictureSize,
   to: PictureSize,
+  rims: RimScenes | null = null,
 ): Result<Alignment, Problem> {
   const matches = matchesOf(cv, first, second);
   if (matches.length < BORNE_OUT.matchesMin) {
     return refused('matches', matches.length, 'Too few places of one photo are found again in the other');
+  }
+  if (rims !== null) {
+    const sized = matches.map((match) =>
+      atOriginal(match, first.picture.widthPx / from.widthPx, second.picture.widthPx / to.widthPx),
+    );
+    const onRim = alignOnRim(...rims, sizeOf(from), sizeOf(to), sized);
+    if (onRim.ok) return onRim;
   }
   const plane = planeThrough(cv, matches, PLANE_PX);
   if (plane === null) return refused('plane', matches.length, 'The places found again do not fit together');
@@ -87,7 +109,12 @@ export function alignLooked(
   const missed = leftOut(sizes, better, matches, found(patches));
   const problemSeen = notBorneOut(map, patches, missed);
   if (problemSeen !== null) return problemSeen;
-  return ok(atSize(map, missed, second.factor, from, to));
+  return ok(atSize(map, missed, second.picture.widthPx / to.widthPx, from, to));
+}
+
+function atOriginal({ from, to }: Match, factorFrom: number, factorTo: number): PointPair {
+  const back = ([x, y]: Point, factor: number): Point => [(x + 0.5) / factor - 0.5, (y + 0.5) / factor - 0.5];
+  return { from: back(from, factorFrom), to: back(to, factorTo) };
 }
 
 const sizeOf = ({ widthPx, heightPx }: PictureSize): PictureSize => ({ widthPx, heightPx });

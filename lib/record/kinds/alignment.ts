@@ -43,7 +43,7 @@ export const photosAligned = defineKind({
       from: Side,
       to: Side,
       zone: ZoneId,
-      method: z.enum(['features', 'three points', 'four points']),
+      method: z.enum(['rim surface', 'features', 'three points', 'four points']),
       homography: NineNumbers,
       net: NetBody.nullable(),
       /** How far places that were left out are missed, px of the second photo; null where none was left over. */
@@ -58,13 +58,17 @@ export const photosAligned = defineKind({
       message: 'A photo is not laid over itself',
       path: ['to', 'photo'],
     })
-    .refine(({ method, points }) => method === 'features' || points.length >= 3, {
+    .refine(({ method, points }) => method === 'features' || method === 'rim surface' || points.length >= 3, {
       message: 'By hand takes three pairs of points or more',
       path: ['points'],
     }),
   line: ({ from, to, zone, method, medianPx, points }) =>
     `Photos ${from.photo.slice(0, 8)} and ${to.photo.slice(0, 8)} of ${zone} laid over each other ${
-      method === 'features' ? 'by what both show' : `by ${points.length} pairs of points picked by hand`
+      method === 'rim surface'
+        ? 'by the rim that both show'
+        : method === 'features'
+          ? 'by what both show'
+          : `by ${points.length} pairs of points picked by hand`
     }, ${medianPx === null ? 'error not known' : `half of the places within ${medianPx.toFixed(1)} px`}`,
   upgrades: [],
 });
