@@ -2,22 +2,20 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { must } from '../lib/base/index.ts';
 import { greyPicture } from '../lib/imaging/server/index.ts';
-import { alignLooked, findCards, type Looked, loadCv, look } from '../lib/imaging/vision/index.ts';
+import { alignLooked, type Looked, loadCv, look } from '../lib/imaging/vision/index.ts';
 import {
   type Alignment,
-  cardLayout,
   type GreyPicture,
   isKnownAt,
   mapPoint,
   mapThrough,
-  type PhotoScene,
   type Point,
   type RimScene,
-  SURFACE_BY_ZONE,
 } from '../lib/photo/index.ts';
 import { commonPoints } from './support/correspond.ts';
 import { rephotographed } from './support/rephotographed.ts';
-import { Chance, pictures, quantile, sectionFor, type Truth, truths } from './support/truth.ts';
+import { rimOf } from './support/rimOf.ts';
+import { Chance, pictures, quantile, type Truth, truths } from './support/truth.ts';
 
 /**
  * How well two photos of one place are laid over each other, with a card on the rim or without one, and whether photos of different places are
@@ -50,39 +48,12 @@ interface Outcome {
   readonly zoneErrors: readonly number[];
 }
 
-/** What the record would say of a picture: the card found in it, the part and the zone; null without a card. */
-function rimOf(truth: Truth, picture: GreyPicture): RimScene | null {
-  const [card] = findCards(cv, picture);
-  if (card === undefined) return null;
-  const nominalMm = must(
-    cardLayout(card.layout).rulers.find(({ unit }) => unit === 'mm'),
-    'ruler',
-  ).length;
-  const markers = card.markers.map(({ id, corners }) => ({
-    id,
-    corners: corners.map(([x, y]) => [x, y]) as never,
-  }));
-  const { widthPx, heightPx, focal35Mm, slot, zone } = truth;
-  const scene: PhotoScene = {
-    scale: {
-      source: 'scale card',
-      layout: card.layout,
-      markers,
-      ruler: { nominalMm, measuredMm: nominalMm },
-    },
-    camera: { widthPx, heightPx, focal35Mm, profile: null },
-    surface: SURFACE_BY_ZONE,
-    section: sectionFor(truth),
-  };
-  return { scene, slot, zone };
-}
-
 const looked = new Map<string, { picture: GreyPicture; look: Looked; rim: RimScene | null }>();
 async function lookedAt(truth: Truth) {
   const known = looked.get(truth.name);
   if (known !== undefined) return known;
   const picture = await greyPicture(readFileSync(join(pictures, truth.file)));
-  const made = { picture, look: look(cv, picture), rim: rimOf(truth, picture) };
+  const made = { picture, look: look(cv, picture), rim: rimOf(cv, truth, picture) };
   looked.set(truth.name, made);
   return made;
 }

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { commonPoints } from '../../bench/support/correspond.ts';
 import { rephotographed } from '../../bench/support/rephotographed.ts';
+import { rimOf } from '../../bench/support/rimOf.ts';
 import { Chance, quantile, type Truth, truths } from '../../bench/support/truth.ts';
 import { must } from '../../lib/base/index.ts';
 import { greyPicture } from '../../lib/imaging/server/index.ts';
@@ -25,6 +26,30 @@ const miss = (map: PhotoMap, from: Point, to: Point) => {
   const [x, y] = mapThrough(map, from);
   return Math.hypot(x - to[0], y - to[1]);
 };
+
+describe('two photos laid over each other by the rim that both show', () => {
+  it('puts a groove three years later on the groove before, half of its floor within 2 px of 1600', async () => {
+    const [a, b] = [await pictureOf('groove-1'), await pictureOf('groove-4')];
+    const rims = [
+      must(rimOf(cv, truthOf('groove-1'), a), 'card'),
+      must(rimOf(cv, truthOf('groove-4'), b), 'card'),
+    ] as const;
+    const laid = alignPhotos(cv, a, b, rims);
+    if (!laid.ok) throw new Error(laid.error.message);
+    expect(laid.value.method).toBe('rim surface');
+    const { map } = laid.value;
+    const points = commonPoints(truthOf('groove-1'), truthOf('groove-4')).filter(
+      ({ from, zone }) => zone === 'gutter groove' && isKnownAt(map, from),
+    );
+    expect(points.length).toBeGreaterThan(100);
+    expect(
+      quantile(
+        points.map(({ from, to }) => miss(map, from, to)),
+        0.5,
+      ),
+    ).toBeLessThan(2);
+  }, 60_000);
+});
 
 describe('two photos laid over each other by what both show', () => {
   it('puts a weld two years later on the weld before, half of the metal within 1.5 px of 1600', async () => {

@@ -1,5 +1,5 @@
 'use client';
-import { useCallback, useMemo } from 'react';
+import { useCallback, useEffect, useMemo, useState } from 'react';
 import { type Entry, foldInspection, type InspectionState, kinds } from '../../../lib/record/index.ts';
 import { Withheld } from '../../../lib/review/index.ts';
 import type { DeviceStore } from '../../../lib/store/device/index.ts';
@@ -45,21 +45,32 @@ async function sidesOf(store: DeviceStore, site: string, component: string | nul
   });
 }
 
+/** What of a side the comparison rests on: when it stays, the side stays the same object. */
+const standing = ({ photo, inspection, withheld }: Side) => [
+  photo,
+  inspection.id,
+  [...inspection.marks.values()].map(({ entry }) => entry),
+  inspection.scales.get(photo)?.entry ?? null,
+  inspection.surfaces.get(photo)?.entry ?? null,
+  withheld?.entries ?? null,
+];
+
 /** Photos of the same part on this device, newest first. */
 export function useSides(component: string | null): readonly Side[] {
   const { store, site } = useWorkplace();
   const read = useCallback(() => sidesOf(store, site.id, component), [store, site.id, component]);
-  const key = useCallback(async () => {
-    const sides = await read();
-    // The same reading keeps its value: entries are compared by what they are, not as new objects.
-    return JSON.stringify(
-      sides.map(({ photo, inspection }) => [photo, inspection.id, inspection.marks.size]),
-    );
-  }, [read]);
-  const changed = useStored(store, key, '');
-  // biome-ignore lint/correctness/useExhaustiveDependencies: read again only when something says so
-  const again = useCallback(() => read(), [changed, component]);
-  return useStored<Side[]>(store, again, NO_SIDES);
+  const readStanding = useCallback(async () => JSON.stringify((await read()).map(standing)), [read]);
+  const stands = useStored(store, readStanding, '');
+  const [sides, setSides] = useState<readonly Side[]>(NO_SIDES);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: read again when something it rests on has changed
+  useEffect(() => {
+    let gone = false;
+    void read().then((found) => gone || setSides(found));
+    return () => {
+      gone = true;
+    };
+  }, [read, stands]);
+  return sides;
 }
 
 /** The component of a photo in an inspection on this device; null while it is looked up, or where it is not there. */
