@@ -14,8 +14,15 @@ import type { PhotosAligned } from '../record/index.ts';
 export type Way = 'forth' | 'back';
 
 /** The map that an entry keeps. */
-export function mapOfEntry({ from, to, homography, net }: PhotosAligned): PhotoMap {
-  return { from, to, homography: homography as unknown as PhotoMap['homography'], net };
+export function mapOfEntry({ from, to, homography, net, back }: PhotosAligned): PhotoMap {
+  const nine = (values: readonly number[]) => values as unknown as PhotoMap['homography'];
+  return {
+    from,
+    to,
+    homography: nine(homography),
+    net,
+    back: back === null ? null : { homography: nine(back.homography), net: back.net },
+  };
 }
 
 /** The other way round a way goes. */
@@ -64,7 +71,8 @@ export function shapeOver(map: PhotoMap, shape: Shape, way: Way): LaidOver | nul
 const FAR_PX = 90_000;
 
 function byPlane(map: PhotoMap, at: Point, way: Way): PointPx | null {
-  const there = way === 'forth' ? mapPoint(map.homography, at) : mapBack({ ...map, net: null }, at);
+  const there =
+    way === 'forth' ? mapPoint(map.homography, at) : mapBack({ ...map, net: null, back: null }, at);
   if (there === null) return null;
   const [x, y] = there;
   return Math.abs(x) < FAR_PX && Math.abs(y) < FAR_PX ? [x, y] : null;

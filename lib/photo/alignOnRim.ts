@@ -58,16 +58,18 @@ export function alignOnRim(
   const through = (list: readonly PointPair[]) => rimWayThrough(runs, one, other, list, unitPx);
   const missed = [0, 1].flatMap((half) => {
     const way = through(pairs.filter((_, i) => i % 2 !== half));
-    return pairs.filter((_, i) => i % 2 === half).map((pair) => missOf(way, pair));
+    return pairs.filter((_, i) => i % 2 === half).map((pair) => missOf(way.forth, pair));
   });
   const inliers = missed.filter((px) => px < BORNE_OUT.nearPx * unitPx).length;
   if (inliers < BORNE_OUT.inliersMin || inliers < BORNE_OUT.shareMin * pairs.length)
     return refused(inliers, 'What both photos show does not agree with the section of the rim');
   const onRim = missed.filter((px) => px < ELSEWHERE_PX * unitPx);
-  const map = mapOfWay(through(pairs), from, to);
-  if (map === null) return refused('off the rim', 'Too little of the rim is seen in both photos');
+  const { forth, back } = through(pairs);
+  const [map, turned] = [mapOfWay(forth, from, to), mapOfWay(back, to, from)];
+  if (map === null || turned === null)
+    return refused('off the rim', 'Too little of the rim is seen in both photos');
   return ok({
-    map,
+    map: { ...map, back: { homography: turned.homography, net: turned.net } },
     method: 'rim surface',
     medianPx: quantileOf(onRim, 0.5),
     p95Px: quantileOf(onRim, 0.95),
@@ -85,8 +87,8 @@ function refused(value: unknown, message: string): Result<never, Problem> {
   return fail(problem('alignment-rim', 'photo', value, message, PICK_BY_HAND));
 }
 
-const COLUMNS = 48;
-const ROWS = 36;
+const COLUMNS = 40;
+const ROWS = 30;
 
 /** A way by the rim as a map: the plane that suits it best, and a fine net of what is left over; null where little is met. */
 function mapOfWay(way: RimWay, from: PictureSize, to: PictureSize): PhotoMap | null {

@@ -25,6 +25,8 @@ export interface PhotoMap {
   readonly homography: Homography;
   /** Null: the homography alone. */
   readonly net: Net | null;
+  /** The way back where it was found by itself, as over steps that hide each other; left out or null: by turning round. */
+  readonly back?: { readonly homography: Homography; readonly net: Net | null } | null;
 }
 
 interface Cell {
@@ -74,6 +76,7 @@ const BACK_PX = 0.01;
 
 /** The way back, by fixed-point iteration; null where it does not come to rest: there the map folds. */
 export function mapBack(map: PhotoMap, at: Point): Point | null {
+  if (map.back) return mapThrough({ from: map.to, to: map.from, ...map.back }, at);
   const back = inverseOf(map.homography);
   let point = mapPoint(back, at);
   if (map.net === null) return Number.isFinite(point[0]) ? point : null;
@@ -125,7 +128,17 @@ export function mapAtSize(map: PhotoMap, from: PictureSize, to: PictureSize): Ph
     map.net === null
       ? null
       : { ...map.net, shiftsPx: map.net.shiftsPx.map(([x, y]) => [x * g, y * g] as const) };
-  return { from, to, homography: times(times(forth, map.homography), back), net };
+  const turned = { from: map.to, to: map.from, ...map.back } as PhotoMap;
+  const { homography: backwards, net: backNet } = map.back
+    ? mapAtSize(turned, to, from)
+    : { homography: null, net: null };
+  return {
+    from,
+    to,
+    homography: times(times(forth, map.homography), back),
+    net,
+    back: backwards === null ? null : { homography: backwards, net: backNet },
+  };
 }
 
 /** Product of two 3 × 3 matrices, the second applied first; scaled so that the last number is 1 where it can be. */

@@ -38,13 +38,14 @@ function movedAxle(axle: Axle, [x, y, z, a, b, c]: readonly number[]): Axle {
   };
 }
 
-function wayOf(runs: LatheRuns, first: RimPose, second: RimPose): RimWay {
+/** `strict`: only where metal is met; else also where it was merely continued, so that a fit finds its way back. */
+function wayOf(runs: LatheRuns, first: RimPose, second: RimPose, strict: boolean): RimWay {
   const surface = turned(runs, first.axle);
   const [a, b] = [first.axle, second.axle];
   const [sideA, sideB] = [cross(a.direction, a.outward), cross(b.direction, b.outward)];
   return (at) => {
     const met = surface.meet(rayThrough(first.lens, at));
-    if (met === null || met.strayMm > 0) return null;
+    if (met === null || (strict && met.strayMm > 0)) return null;
     const from = subtract(met.point, a.point);
     const axial = dot(from, a.direction) + a.axialMm - b.axialMm;
     const there = along(
@@ -82,7 +83,7 @@ function turnBetween(runs: LatheRuns, first: RimPose, second: RimPose, pairs: re
 }
 
 /**
- * The way from one photo to another by the rim they both show: the two poses that a reference gives each photo, moved so
+ * The ways from one photo to another and back by the rim they both show: the two poses that a reference gives each photo, moved so
  * that pairs of points agree (robust least squares after Levenberg and Marquardt, with the poses as they were as a prior).
  * Where along the rim each photo was taken no card tells: that comes from the pairs. `unitPx` is a px of a picture 1600 px
  * wide.
@@ -93,16 +94,15 @@ export function rimWayThrough(
   second: RimPose,
   pairs: readonly PointPair[],
   unitPx: number,
-): RimWay {
+): { readonly forth: RimWay; readonly back: RimWay } {
   const turn = turnBetween(runs, first, second, pairs);
   const { axle } = second;
   const facing: RimPose = {
     ...second,
     axle: { ...axle, outward: rotated(axle.outward, scaled(axle.direction, turn)) },
   };
-  const way = (off: readonly number[]) => wayOf(runs, ...posed(first, facing, off));
   const residuals = (off: readonly number[], limitPx: number): number[] => {
-    const go = way(off);
+    const go = wayOf(runs, ...posed(first, facing, off), false);
     const missed = pairs.flatMap(({ from, to }) => {
       const there = go(from);
       const [dx, dy] = there === null ? [MISSED_PX, MISSED_PX] : scaledBy(there, to, 1 / unitPx);
@@ -114,7 +114,8 @@ export function rimWayThrough(
   };
   let off: number[] = OFF.map(() => 0);
   for (const limitPx of LIMITS_PX) off = leastSquares(off, (values) => residuals(values, limitPx));
-  return way(off);
+  const [a, b] = posed(first, facing, off);
+  return { forth: wayOf(runs, a, b, true), back: wayOf(runs, b, a, true) };
 }
 
 const scaledBy = ([x, y]: Point, [u, v]: Point, factor: number): Point => [

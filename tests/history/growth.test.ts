@@ -168,7 +168,7 @@ describe('growth of rendered cracks', () => {
     ['weld-2', 'weld-4'],
     ['groove-2', 'groove-3'],
     ['groove-3', 'groove-4'],
-  ])('from %s to %s holds the true growth within ± 2 u and 10 %%', (a, b) => {
+  ])('from %s to %s holds the true growth within ± 2 u and a tenth', (a, b) => {
     const [first, second] = [sizeOf(a), sizeOf(b)];
     const value = second.size.value - first.size.value;
     const u = Math.hypot(first.size.u, second.size.u);

@@ -8,7 +8,7 @@ import { Chance, quantile, type Truth, truths } from '../../bench/support/truth.
 import { must } from '../../lib/base/index.ts';
 import { greyPicture } from '../../lib/imaging/server/index.ts';
 import { alignPhotos, type Cv, loadCv } from '../../lib/imaging/vision/index.ts';
-import { isKnownAt, mapPoint, mapThrough, type PhotoMap, type Point } from '../../lib/photo/index.ts';
+import { isKnownAt, mapBack, mapPoint, mapThrough, type PhotoMap, type Point } from '../../lib/photo/index.ts';
 
 /** Quality over many pairs is measured by bench/alignment.ts; here are the few that must not get worse, with margins. */
 const folder = join(import.meta.dirname, '../../sample-images/pictures');
@@ -48,6 +48,12 @@ describe('two photos laid over each other by the rim that both show', () => {
         0.5,
       ),
     ).toBeLessThan(2);
+    const back = points.map(({ from, to }) => {
+      const [x, y] = must(mapBack(map, to), 'way back');
+      return Math.hypot(x - from[0], y - from[1]);
+    });
+    expect(quantile(back, 0.5)).toBeLessThan(2);
+    expect(quantile(back, 0.9)).toBeLessThan(8);
   }, 60_000);
 });
 

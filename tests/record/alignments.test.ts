@@ -19,6 +19,7 @@ const body = (medianPx: number | null, from = A, to = B) => ({
   method: 'features' as const,
   homography: [1, 0, 0, 0, 1, 0, 0, 0, 1],
   net: null,
+  back: null,
   medianPx,
   p95Px: medianPx,
   inliers: 200,

@@ -1,5 +1,5 @@
 import { growthOf, shapeOver } from '../../../lib/history/index.ts';
-import type { Alignment, PointPair } from '../../../lib/photo/index.ts';
+import type { Alignment, Net, PointPair } from '../../../lib/photo/index.ts';
 import type { ZoneId } from '../../../lib/wheel/index.ts';
 import type { Lettered } from './GrowthTable.tsx';
 import type { PaintedMark } from './paintPair.ts';
@@ -50,20 +50,13 @@ export function bodyOf(
   pairs: readonly PointPair[],
 ) {
   return {
-    from: { photo: first.photo, ...map.from },
-    to: { photo: second.photo, ...map.to },
+    from: { photo: first.photo, widthPx: map.from.widthPx, heightPx: map.from.heightPx },
+    to: { photo: second.photo, widthPx: map.to.widthPx, heightPx: map.to.heightPx },
     zone,
     method,
     homography: [...map.homography],
-    net:
-      map.net === null
-        ? null
-        : {
-            columns: map.net.columns,
-            rows: map.net.rows,
-            shiftsPx: map.net.shiftsPx.map(([x, y]): [number, number] => [rounded(x), rounded(y)]),
-            known: [...map.net.known],
-          },
+    net: netBody(map.net),
+    back: map.back ? { homography: [...map.back.homography], net: netBody(map.back.net) } : null,
     medianPx,
     p95Px,
     inliers,
@@ -75,4 +68,15 @@ export function bodyOf(
   };
 }
 
-const rounded = (px: number) => Math.round(px * 100) / 100;
+function netBody(net: Net | null) {
+  if (net === null) return null;
+  const { columns, rows, shiftsPx, known } = net;
+  return {
+    columns,
+    rows,
+    shiftsPx: shiftsPx.map(([x, y]): [number, number] => [rounded(x), rounded(y)]),
+    known: [...known],
+  };
+}
+
+const rounded = (px: number) => Math.round(px * 10) / 10;

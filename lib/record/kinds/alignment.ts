@@ -46,6 +46,8 @@ export const photosAligned = defineKind({
       method: z.enum(['rim surface', 'features', 'three points', 'four points']),
       homography: NineNumbers,
       net: NetBody.nullable(),
+      /** The way back where it was found by itself; null: by turning round. */
+      back: z.strictObject({ homography: NineNumbers, net: NetBody.nullable() }).nullable(),
       /** How far places that were left out are missed, px of the second photo; null where none was left over. */
       medianPx: z.number().nonnegative().max(100_000).nullable(),
       p95Px: z.number().nonnegative().max(100_000).nullable(),
