@@ -8,7 +8,14 @@ import { Chance, quantile, type Truth, truths } from '../../bench/support/truth.
 import { must } from '../../lib/base/index.ts';
 import { greyPicture } from '../../lib/imaging/server/index.ts';
 import { alignPhotos, type Cv, loadCv } from '../../lib/imaging/vision/index.ts';
-import { isKnownAt, mapBack, mapPoint, mapThrough, type PhotoMap, type Point } from '../../lib/photo/index.ts';
+import {
+  isKnownAt,
+  mapBack,
+  mapPoint,
+  mapThrough,
+  type PhotoMap,
+  type Point,
+} from '../../lib/photo/index.ts';
 
 /** Quality over many pairs is measured by bench/alignment.ts; here are the few that must not get worse, with margins. */
 const folder = join(import.meta.dirname, '../../sample-images/pictures');
