@@ -148,9 +148,7 @@ export function reviewJob(given: () => Submitted): void {
     await sign(reviewer, 'Sign the review');
     await reviewer.getByRole('alert').getByText('only be as severe').waitFor();
     await reviewer.getByRole('button', { name: 'Send back', exact: true }).click();
-    await reviewer
-      .getByRole('textbox', { name: 'Reason', exact: true })
-      .fill('Photograph the ring ends too.');
+    await reviewer.getByRole('textbox', { name: 'Reason', exact: true }).fill('Photograph the ring ends too.');
     await reviewer.getByLabel('Your password, to sign').fill('not my password');
     await reviewer.getByRole('button', { name: 'Sign the review' }).click();
     await reviewer.getByRole('alert').getByText('not your password').waitFor();
