@@ -1,6 +1,5 @@
 import {
   type Homography,
-  homographyFrom,
   mapPoint,
   mapThrough,
   netThrough,
@@ -78,13 +77,4 @@ export function mapThroughMatches(
     };
   }
   return map;
-}
-
-/** The same map with the plane that suits all its matches best, so that the net has little left to do. */
-export function withBestPlane(map: PhotoMap, matches: readonly Match[]): PhotoMap {
-  const plane = homographyFrom(
-    matches.map(({ from }) => from),
-    matches.map(({ to }) => to),
-  );
-  return plane.ok ? { ...map, homography: plane.value, net: null } : map;
 }
