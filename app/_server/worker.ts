@@ -2,6 +2,7 @@
 const SHELL_PAGES = [
   '/',
   '/wheel',
+  '/compare',
   '/inspect',
   '/outbox',
   '/card',

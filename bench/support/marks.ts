@@ -100,7 +100,7 @@ export function zoneWay(truth: Truth, profile: Profile, pieces: readonly Profile
 }
 
 /** Points of a mark given on the zone (way along the profile, angle), with their pixels; null where one is not seen. */
-function seen(
+export function seen(
   { truth, profile, way }: Zone,
   points: readonly (readonly [number, number])[],
 ): { rimMm: Triple[]; px: Point[] } | null {

@@ -20,6 +20,7 @@ export interface Truth {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly focal35Mm: number;
+  readonly wheel: string;
   readonly designation: string;
   readonly construction: ConstructionId;
   readonly slot: string;

@@ -9,6 +9,16 @@ export {
   type SlopeOf,
   shrunk,
 } from './fleet.ts';
+export {
+  type Change,
+  type DatedMark,
+  type DatedPhoto,
+  type Growth,
+  growthOf,
+  type MarkSize,
+  type PerTime,
+} from './growth.ts';
+export { type LaidOver, mapOfEntry, otherWay, shapeOver, takenOver, type Way } from './laidOver.ts';
 export { type LimitEnd, limitEnds } from './limitEnds.ts';
 export { fitLine, type Line, type LinePoint, lineAt, spanOf } from './line.ts';
 export { InspectionMeasured, measuredIn, WearMeasured } from './measured.ts';

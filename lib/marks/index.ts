@@ -41,7 +41,7 @@ export {
   type NamedShape,
 } from './hit.ts';
 export { eventOfKey, type KeyPress } from './keys.ts';
-export { linesOf, type PointRef, pointAt, pointRefs, type ShapeLine, sameRef } from './lines.ts';
+export { linesOf, mapPoints, type PointRef, pointAt, pointRefs, type ShapeLine, sameRef } from './lines.ts';
 export {
   type BoxPx,
   bandEdgesPx,

@@ -1,3 +1,14 @@
+export {
+  type Alignment,
+  type AlignmentMethod,
+  alignByPoints,
+  PAIRS_MAX,
+  PAIRS_MIN,
+  PICK_BY_HAND,
+  type PointPair,
+  quantileOf,
+} from './alignment.ts';
+export { alignOnRim, type RimScene } from './alignOnRim.ts';
 export { fitCamera } from './calibrate.ts';
 export { cameraOfPhoto, type Lens, project, undistorted } from './camera.ts';
 export {
@@ -33,6 +44,7 @@ export {
 } from './cardDrawing.ts';
 export { type CardPaper, type CardSheet, cardPapers, cardSheet } from './cardSheet.ts';
 export { type CornerPick, type CornerSearch, type CornerSnap, snapCorner } from './corner.ts';
+export { correlation } from './correlation.ts';
 export type { EdgeSearch, EdgeSnap } from './edge.ts';
 export { polygonArea, polylineLength } from './flat.ts';
 export { type FoundPoints, locatePoints } from './flatReference.ts';
@@ -71,8 +83,21 @@ export {
 } from './judgeQuality.ts';
 export { type PhotoScene, type Placed, SURFACE_BY_ZONE } from './laid.ts';
 export { type MarkMeasured, measureMark, type PhotoRuler, photoRuler } from './measure.ts';
+export { netThrough, type Seen } from './netThrough.ts';
 export { crackOpening, type Opening, type OpeningSearch } from './opening.ts';
 export { type PartLength, partLengths, STATED_SIZE } from './partLengths.ts';
+export {
+  inverseOf,
+  isInside,
+  isKnownAt,
+  mapAtSize,
+  mapBack,
+  mapThrough,
+  type Net,
+  type PhotoMap,
+  type PictureSize,
+} from './photoMap.ts';
+export { isPlausible, overlapOf } from './plausible.ts';
 export {
   type Ledge,
   ledgesNear,
@@ -89,3 +114,4 @@ export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from '
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
 export type { CrackWays, SizeTaken } from './sizing.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';
+export { type Raster, warped } from './warp.ts';

@@ -1,3 +1,4 @@
+export { foldAlignments, type PhotosAligned, photoPairKey } from './alignments.ts';
 export { type AssemblyPoint, AssemblyPointId, assemblyPoints } from './assembly.ts';
 export { type BookMoment, bookMoments, inspectionAt } from './bookMoments.ts';
 export { type BrokenLink, brokenLinks, chainHash, FIRST_HASH, linkOf } from './chain.ts';

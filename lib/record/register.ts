@@ -78,7 +78,8 @@ export function foldRegister(entries: readonly Entry[]): RegisterState {
   const meters = new Map<string, MachineReading[]>();
   const policies = new Map<string, BodyOf<typeof kinds.inspectionPolicySet>>();
   for (const entry of mergeEntries(entries)) {
-    if (!isReadable(entry)) continue;
+    // Laying photos over each other says nothing of the part itself, and makes nobody a writer of its register.
+    if (!isReadable(entry) || entry.kind === kinds.photosAligned.kind) continue;
     const id = entry.subject.id;
     const body = bodyOf(entry);
     switch (entry.kind) {

@@ -10,6 +10,7 @@ import {
 } from '../base/index.ts';
 import { type Entry, EntryEnvelope } from './entry.ts';
 import type { Kind, Names } from './kind.ts';
+import { photosAligned } from './kinds/alignment.ts';
 import { reviewAssigned } from './kinds/assignment.ts';
 import {
   componentDescribed,
@@ -66,6 +67,7 @@ export const kinds = {
   dutyHoursNoted,
   testRecorded,
   repairRecorded,
+  photosAligned,
   instrumentDescribed,
   tableDrafted,
   tableApproved,

@@ -11,6 +11,7 @@ import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
 import { Button, Card, Caution, Empty, LinkButton, Verdict, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
+import { CompareWith } from '../compare/CompareWith.tsx';
 import classes from '../inspect/inspect.module.css';
 import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
 import { KeptFromYou } from '../KeptFromYou.tsx';
@@ -158,6 +159,7 @@ function PhotoGrid({ inspection }: { inspection: InspectionState }) {
                 {slotOf(photo.component)}, {photo.zone}
               </span>
             </button>
+            <CompareWith inspection={inspection.id} photo={photo.photo} />
           </li>
         ))}
       </ul>

@@ -17,19 +17,19 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
-import { Button, Card, Empty, When } from '../../_ui/kit.tsx';
+import { Button, Empty, When } from '../../_ui/kit.tsx';
 import { type ZoneState, zoneStates } from '../inspect/zoneStates.ts';
 import classes from './wheel.module.css';
 
 const WHAT: Readonly<Record<BookMoment['what'], string>> = {
   placed: 'Put',
-  fitted: 'Fitted',
-  'taken out': 'Taken out',
-  tested: 'Tested',
-  repaired: 'Repaired',
-  'inspection begun': 'Inspection begun',
-  submitted: 'Submitted',
-  reviewed: 'Reviewed',
+  fitted: 'Fitted:',
+  'taken out': 'Taken out:',
+  tested: 'Tested:',
+  repaired: 'Repaired:',
+  'inspection begun': 'Inspection begun:',
+  submitted: 'Submitted:',
+  reviewed: 'Reviewed:',
 };
 
 /** The rim, in section and laid flat, as the book has it at any moment of its life; it opens at the newest. */
@@ -50,15 +50,18 @@ export function ThroughTime({
   const moment = moments[step];
   if (moment === undefined) return <Empty>Nothing has happened to this wheel yet.</Empty>;
   return (
-    <Card title="The rim through time">
-      <Slider moments={moments} step={step} onStep={setChosen} />
+    <section className={classes.through} aria-labelledby="through-time">
+      <div className={classes.time}>
+        <h2 id="through-time">The rim through time</h2>
+        <Slider moments={moments} step={step} onStep={setChosen} />
+      </div>
       <AsItWas
         wheel={wheel}
         at={step === last ? null : moment.at}
         state={step === last ? (inspections[0] ?? null) : inspectionAt(inspections, moment.at)}
         withheld={withheld}
       />
-    </Card>
+    </section>
   );
 }
 
@@ -79,7 +82,7 @@ function Slider({
   const moment = moments[step];
   if (moment === undefined) return null;
   return (
-    <div className={classes.time}>
+    <>
       <div className={classes.slider}>
         <Button disabled={step === 0} onClick={() => onStep(step - 1)}>
           Earlier
@@ -99,15 +102,17 @@ function Slider({
         </Button>
       </div>
       <p className={classes.moment} role="status">
-        <small>
-          {step + 1} of {moments.length}, <When at={moment.at} />
-        </small>
-        <b>{WHAT[moment.what]}</b> {moment.words.join('; ')}
+        <span>
+          <small>
+            {step + 1} of {moments.length}, <When at={moment.at} />
+          </small>
+          <b>{WHAT[moment.what]}</b> {moment.words.join('; ')}
+        </span>
         {moment.inspection === null ? null : (
-          <Button onClick={() => place.go({ inspection: moment.inspection })}>Open that inspection</Button>
+          <Button onClick={() => place.go({ inspection: moment.inspection })}>Open it</Button>
         )}
       </p>
-    </div>
+    </>
   );
 }
 

@@ -7,6 +7,8 @@ export interface CvMat {
   readonly data: Uint8Array;
   readonly data32F: Float32Array;
   readonly data32S: Int32Array;
+  readonly data64F: Float64Array;
+  roi(box: object): CvMat;
   delete(): void;
 }
 
@@ -35,7 +37,65 @@ interface CvDetector {
   delete(): void;
 }
 
+export interface CvKeyPoint {
+  readonly pt: { readonly x: number; readonly y: number };
+  readonly size: number;
+  readonly angle: number;
+  readonly response: number;
+}
+
+interface CvKeyPointVector {
+  size(): number;
+  get(index: number): CvKeyPoint;
+  push_back(point: CvKeyPoint): void;
+  delete(): void;
+}
+
+interface CvFeatures {
+  setThreshold(least: number): void;
+  detect(picture: CvMat, points: CvKeyPointVector, mask: CvMat): void;
+  compute(picture: CvMat, points: CvKeyPointVector, descriptors: CvMat): void;
+  delete(): void;
+}
+
+interface CvMatch {
+  readonly queryIdx: number;
+  readonly trainIdx: number;
+  readonly distance: number;
+}
+
+interface CvMatches {
+  size(): number;
+  get(index: number): { size(): number; get(index: number): CvMatch; delete(): void };
+  delete(): void;
+}
+
+interface CvMatcher {
+  knnMatch(first: CvMat, second: CvMat, matches: CvMatches, count: number): void;
+  delete(): void;
+}
+
 export interface Cv {
+  readonly AKAZE: new () => CvFeatures;
+  readonly KeyPointVector: new () => CvKeyPointVector;
+  readonly BFMatcher: new (norm: number, crossCheck: boolean) => CvMatcher;
+  readonly DMatchVectorVector: new () => CvMatches;
+  readonly Rect: new (x: number, y: number, width: number, height: number) => object;
+  readonly NORM_HAMMING: number;
+  readonly USAC_MAGSAC: number;
+  readonly CV_32FC2: number;
+  readonly TM_CCOEFF_NORMED: number;
+  matFromArray(rows: number, columns: number, type: number, values: readonly number[]): CvMat;
+  findHomography(
+    from: CvMat,
+    to: CvMat,
+    method: number,
+    thresholdPx: number,
+    inliers: CvMat,
+    iterations: number,
+    confidence: number,
+  ): CvMat;
+  matchTemplate(picture: CvMat, part: CvMat, answer: CvMat, method: number): void;
   readonly Mat: new (rows?: number, cols?: number, type?: number) => CvMat;
   readonly MatVector: new () => CvMatVector;
   readonly Size: new (width: number, height: number) => object;

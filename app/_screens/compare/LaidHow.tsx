@@ -1,0 +1,58 @@
+'use client';
+import { showLength } from '../../../lib/units/index.ts';
+import { useUnits } from '../../_client/units.ts';
+import { Button, Card, Caution, When } from '../../_ui/kit.tsx';
+import classes from './compare.module.css';
+import type { Laid } from './useLaid.ts';
+
+/** How the pair was laid over each other, and how far off it is. */
+export function LaidHow({
+  laid: { alignment, way, kept },
+  mmPerPx,
+  name,
+  onKeep,
+  onAnew,
+}: {
+  laid: Laid;
+  mmPerPx: number | null;
+  name: (person: string) => string;
+  onKeep: (() => void) | null;
+  onAnew: (() => void) | null;
+}) {
+  const [units] = useUnits();
+  const { method, medianPx, p95Px, inliers, overlapShare } = alignment;
+  const far = (px: number) =>
+    `${px.toFixed(1)} px${mmPerPx === null ? '' : ` (about ${showLength(px * mmPerPx, units)})`}`;
+  return (
+    <Card title="How well they lie on each other">
+      <p>
+        {method === 'rim surface'
+          ? `Laid over the surface of the rim, by the reference on each photo and ${inliers} places that both show.`
+          : method === 'features'
+            ? `Laid by ${inliers} places that both photos show.`
+            : `Laid by ${inliers} pairs of points picked by hand.`}{' '}
+        {medianPx === null || p95Px === null
+          ? 'How far off it is cannot be told: no point was left over.'
+          : `Places that were left out are missed by ${far(medianPx)} in the middle; 95 of 100 by less than ${far(p95Px)}.`}{' '}
+        The {way === 'forth' ? 'later' : 'earlier'} photo shows {Math.round(overlapShare * 100)} % of the{' '}
+        {way === 'forth' ? 'earlier' : 'later'} one.
+      </p>
+      {kept === null ? (
+        <p>Nobody has kept it yet.</p>
+      ) : (
+        <p>
+          Kept by {name(kept.author)}, <When at={kept.at} />.
+        </p>
+      )}
+      <Caution kind="note">
+        {method === 'rim surface'
+          ? 'It follows our own section of the rim. Where that differs from the metal, and on anything else in the photo, marks can lie beside where they belong: look before you call a mark new or gone.'
+          : 'It follows the surface that most places lie on. Behind a step, and down in a groove, marks can lie several millimetres beside where they belong: look before you call a mark new or gone.'}
+      </Caution>
+      <div className={classes.row}>
+        {onKeep === null ? null : <Button onClick={onKeep}>Keep it in the record of the part</Button>}
+        {onAnew === null ? null : <Button onClick={onAnew}>Find it anew</Button>}
+      </div>
+    </Card>
+  );
+}

@@ -1,0 +1,108 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { commonPoints } from '../../bench/support/correspond.ts';
+import { rephotographed } from '../../bench/support/rephotographed.ts';
+import { rimOf } from '../../bench/support/rimOf.ts';
+import { Chance, quantile, type Truth, truths } from '../../bench/support/truth.ts';
+import { must } from '../../lib/base/index.ts';
+import { greyPicture } from '../../lib/imaging/server/index.ts';
+import { alignPhotos, type Cv, loadCv } from '../../lib/imaging/vision/index.ts';
+import {
+  isKnownAt,
+  mapBack,
+  mapPoint,
+  mapThrough,
+  type PhotoMap,
+  type Point,
+} from '../../lib/photo/index.ts';
+
+/** Quality over many pairs is measured by bench/alignment.ts; here are the few that must not get worse, with margins. */
+const folder = join(import.meta.dirname, '../../sample-images/pictures');
+let cv: Cv;
+beforeAll(async () => {
+  ({ cv } = await loadCv());
+});
+const truthOf = (name: string): Truth =>
+  must(
+    truths().find((one) => one.name === name),
+    name,
+  );
+const pictureOf = (name: string) => greyPicture(readFileSync(join(folder, `${name}.jpg`)));
+const miss = (map: PhotoMap, from: Point, to: Point) => {
+  const [x, y] = mapThrough(map, from);
+  return Math.hypot(x - to[0], y - to[1]);
+};
+
+describe('two photos laid over each other by the rim that both show', () => {
+  it('puts a groove three years later on the groove before, half of its floor within 2 px of 1600', async () => {
+    const [a, b] = [await pictureOf('groove-1'), await pictureOf('groove-4')];
+    const rims = [
+      must(rimOf(cv, truthOf('groove-1'), a), 'card'),
+      must(rimOf(cv, truthOf('groove-4'), b), 'card'),
+    ] as const;
+    const laid = alignPhotos(cv, a, b, rims);
+    if (!laid.ok) throw new Error(laid.error.message);
+    expect(laid.value.method).toBe('rim surface');
+    const { map } = laid.value;
+    const points = commonPoints(truthOf('groove-1'), truthOf('groove-4')).filter(
+      ({ from, zone }) => zone === 'gutter groove' && isKnownAt(map, from),
+    );
+    expect(points.length).toBeGreaterThan(100);
+    expect(
+      quantile(
+        points.map(({ from, to }) => miss(map, from, to)),
+        0.5,
+      ),
+    ).toBeLessThan(2);
+    const back = points.map(({ from, to }) => {
+      const [x, y] = must(mapBack(map, to), 'way back');
+      return Math.hypot(x - from[0], y - from[1]);
+    });
+    expect(quantile(back, 0.5)).toBeLessThan(2);
+    expect(quantile(back, 0.9)).toBeLessThan(8);
+  }, 60_000);
+});
+
+describe('two photos laid over each other by what both show', () => {
+  it('puts a weld two years later on the weld before, half of the metal within 1.5 px of 1600', async () => {
+    const laid = alignPhotos(cv, await pictureOf('weld-2'), await pictureOf('weld-4'));
+    if (!laid.ok) throw new Error(laid.error.message);
+    const points = commonPoints(truthOf('weld-2'), truthOf('weld-4')).filter(({ from }) =>
+      isKnownAt(laid.value.map, from),
+    );
+    expect(points.length).toBeGreaterThan(500);
+    const errors = points.map(({ from, to }) => miss(laid.value.map, from, to));
+    expect(quantile(errors, 0.5)).toBeLessThan(1.5);
+    expect(laid.value.medianPx).toBeLessThan(2);
+    expect(laid.value.overlapShare).toBeGreaterThan(0.5);
+  }, 60_000);
+
+  it('puts a flat picture photographed anew on itself to within 1.2 px of 1600, in other light and with new rust', async () => {
+    const picture = await pictureOf('back-seat-rust');
+    const again = rephotographed(picture, new Chance(11));
+    const laid = alignPhotos(cv, picture, again.picture);
+    if (!laid.ok) throw new Error(laid.error.message);
+    const errors: number[] = [];
+    for (let y = 100; y < picture.heightPx; y += 100)
+      for (let x = 100; x < picture.widthPx; x += 100)
+        if (isKnownAt(laid.value.map, [x, y]))
+          errors.push(miss(laid.value.map, [x, y], mapPoint(again.truth, [x, y])));
+    expect(errors.length).toBeGreaterThan(50);
+    expect(quantile(errors, 0.5)).toBeLessThan(1.2);
+  }, 60_000);
+
+  it.each([
+    ['the same zone of another wheel', 'weld-2', 'gutter-weld-crack'],
+    ['another zone', 'groove-1', 'weld-1'],
+    ['another flange with the same tape', 'flange-2', 'contact-worn'],
+  ])(
+    'refuses %s and offers points by hand',
+    async (_, a, b) => {
+      const laid = alignPhotos(cv, await pictureOf(a), await pictureOf(b));
+      expect(laid.ok).toBe(false);
+      if (!laid.ok) expect(laid.error.wayOut).toMatch(/by hand/);
+    },
+    60_000,
+  );
+});
