@@ -184,11 +184,14 @@ export function Empty({ children }: { children: ReactNode }) {
   return <p className={classes.empty}>{children}</p>;
 }
 
-/** A moment in the reader's own time zone and words. */
-export function When({ at }: { at: string }) {
+/** A moment in the reader's own time zone and words; with `day` the day alone. */
+export function When({ at, day = false }: { at: string; day?: boolean }) {
   return (
     <time dateTime={at} title={at}>
-      {new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })}
+      {new Date(at).toLocaleString(undefined, {
+        dateStyle: 'medium',
+        ...(day ? {} : { timeStyle: 'short' }),
+      })}
     </time>
   );
 }

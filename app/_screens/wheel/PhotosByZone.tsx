@@ -11,6 +11,7 @@ import classes from './wheel.module.css';
 interface ZonePhoto {
   readonly inspection: string;
   readonly photo: string;
+  readonly component: string;
   readonly at: string;
   readonly clock: number | null;
   readonly marks: number;
@@ -28,7 +29,8 @@ function byZone(
       marks.set(value.photo, (marks.get(value.photo) ?? 0) + 1);
     for (const { value, at } of inspection.photos.values()) {
       const key = `${slotOf(inspection, value.component)}, ${value.zone}`;
-      const shown = { inspection: inspection.id, photo: value.photo, at, clock: value.clock };
+      const { photo, component, clock } = value;
+      const shown = { inspection: inspection.id, photo, component, clock, at };
       const photos = zones.get(key) ?? [];
       photos.push({ ...shown, marks: marks.get(value.photo) ?? 0 });
       zones.set(key, photos);
@@ -86,7 +88,7 @@ export function PhotosByZone({
         </Field>
       )}
       {shown.map((name) => (
-        <ZoneRow key={name} name={name} photos={zones.get(name) ?? []} />
+        <ZoneRow key={name} wheel={wheel.id} name={name} photos={zones.get(name) ?? []} />
       ))}
     </Card>
   );
@@ -111,10 +113,28 @@ function useNear<E extends HTMLElement>() {
   return [ref, near] as const;
 }
 
-function ZoneRow({ name, photos }: { name: string; photos: readonly ZonePhoto[] }) {
+/** The newest photo and the last one before it of the same part and place, from another inspection; null: there is none. */
+function lastTwo(photos: readonly ZonePhoto[]): readonly [ZonePhoto, ZonePhoto] | null {
+  const newest = photos.at(-1);
+  if (newest === undefined) return null;
+  const before = photos.findLast(
+    ({ inspection, component, clock }) =>
+      inspection !== newest.inspection && component === newest.component && clock === newest.clock,
+  );
+  return before === undefined ? null : [before, newest];
+}
+
+function ZoneRow({ wheel, name, photos }: { wheel: string; name: string; photos: readonly ZonePhoto[] }) {
+  const pair = lastTwo(photos);
+  const side = ({ inspection, photo }: ZonePhoto) => `${inspection}:${photo}`;
   return (
     <section className={classes.zoneRow} aria-label={name}>
       <h3>{name}</h3>
+      {pair === null ? null : (
+        <a className={classes.changed} href={`/compare?wheel=${wheel}&a=${side(pair[0])}&b=${side(pair[1])}`}>
+          What changed between the last two dates
+        </a>
+      )}
       <ol className={classes.years}>
         {photos.map((one) => (
           <Year key={`${one.inspection}${one.photo}`} name={name} shown={one} />
@@ -137,7 +157,7 @@ function Year({ name, shown }: { name: string; shown: ZonePhoto }) {
         <span className={classes.picture}>
           {near ? <PhotoThumb sha256={shown.photo} name={`${name}, ${shown.at.slice(0, 10)}`} /> : null}
         </span>
-        <When at={shown.at} />
+        <When at={shown.at} day />
         <small>
           {shown.clock === null ? '' : `${shown.clock} o’clock, `}
           {shown.marks === 0 ? 'no marks' : counted(shown.marks, 'mark')}
