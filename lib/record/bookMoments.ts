@@ -1,6 +1,6 @@
 import type { Fitment } from './fitment.ts';
 import type { InspectionState } from './inspection.ts';
-import type { ComponentState, RegisterState, WheelState } from './register.ts';
+import { type ComponentState, momentOf, type RegisterState, type WheelState } from './register.ts';
 
 /** Something that happened to a wheel, for its book. */
 export interface BookMoment {
@@ -20,8 +20,6 @@ export interface BookMoment {
   /** The inspection that it belongs to; null: to none. */
   readonly inspection: string | null;
 }
-
-const NOON = 'T12:00:00.000Z';
 
 /** Everything that happened to a wheel, oldest first: its places, its parts in and out, their tests and repairs while they were in it, inspections and reviews. */
 export function bookMoments(
@@ -70,17 +68,17 @@ function partMoments(wheel: string, component: ComponentState): BookMoment[] {
     words: [words],
     inspection: null,
   });
-  const during = (day: string, what: BookMoment['what'], words: string) => {
-    const stay = stays.find((one) => wasIn(one, day));
-    return stay === undefined ? [] : [of(`${day}${NOON}`, what, `${stay.slot}: ${words}`)];
+  const during = (done: { on: string; at: string }, what: BookMoment['what'], words: string) => {
+    const stay = stays.find((one) => wasIn(one, done.on));
+    return stay === undefined ? [] : [of(momentOf(done.on, done.at), what, `${stay.slot}: ${words}`)];
   };
   return [
     ...stays.map(({ from, slot }) => of(from, 'fitted', `${slot}: ${named}`)),
     ...stays.flatMap(({ until, slot }) =>
       until === null ? [] : [of(until, 'taken out', `${slot}: ${named}`)],
     ),
-    ...component.tests.flatMap(({ on, method, result }) => during(on, 'tested', `${method}, ${result}`)),
-    ...component.repairs.flatMap(({ on, what, by }) => during(on, 'repaired', `${what}, by ${by}`)),
+    ...component.tests.flatMap((test) => during(test, 'tested', `${test.method}, ${test.result}`)),
+    ...component.repairs.flatMap((repair) => during(repair, 'repaired', `${repair.what}, by ${repair.by}`)),
   ];
 }
 

@@ -203,7 +203,7 @@ const byDay = (a: { readonly on: string }, b: { readonly on: string }) =>
   a.on < b.on ? -1 : a.on > b.on ? 1 : 0;
 
 /** The moment of something that was done on a day; on the day of its entry the entry's own. */
-function momentOf(on: string | null, at: string): string {
+export function momentOf(on: string | null, at: string): string {
   return on === null || on >= at.slice(0, 10) ? at : `${on}T12:00:00.000Z`;
 }
 

@@ -1,4 +1,5 @@
 import {
+  bookMoments,
   type InspectionState,
   type Names,
   partWords,
@@ -29,11 +30,20 @@ export interface StayLine {
   readonly hours: string;
 }
 
+/** A test or a repair, of what and with what outcome. */
+export interface WorkLine {
+  readonly on: string;
+  readonly what: 'tested' | 'repaired';
+  readonly words: string;
+}
+
 /** A wheel's whole history, for the pages before those of its inspections. */
 export interface WheelReport {
   readonly title: string;
   readonly identity: readonly ReportRow[];
   readonly stays: readonly StayLine[];
+  /** Tests and repairs of its parts while they were in it. */
+  readonly works: readonly WorkLine[];
   readonly history: readonly HistoryLine[];
 }
 
@@ -94,6 +104,11 @@ export function wheelReport(
         until: stay.until === null ? 'there now' : momentWords(stay.until),
         hours: stay.hours === null ? `not counted: ${stay.why}` : `${stay.hours} h`,
       })),
+    works: bookMoments(wheel, states, register).flatMap(({ at, what, words }) =>
+      what === 'tested' || what === 'repaired'
+        ? words.map((one) => ({ on: at.slice(0, 10), what, words: one }))
+        : [],
+    ),
     history: historyOf(states, names),
   };
 }

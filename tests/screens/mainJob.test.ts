@@ -1,5 +1,6 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { bookJob } from './bookJob.ts';
 import { cardJob } from './cardJob.ts';
 import { reviewJob } from './reviewJob.ts';
 import { ADMIN, INSPECTOR, PASSWORD, setUpSite, type TestSite } from './site.ts';
@@ -80,7 +81,7 @@ describe('the main job, from an empty data folder to a signed verdict', () => {
     await inspector.getByLabel('Wheel tag').fill('4K7-P3R');
     await inspector.getByRole('button', { name: 'Open the wheel’s book' }).click();
     await inspector.getByRole('alert').getByText('check character').waitFor();
-    await inspector.getByLabel('Wheel tag').fill('4k7 p34');
+    await inspector.getByLabel('Wheel tag').fill('4k7 p3f');
     await inspector.getByRole('button', { name: 'Open the wheel’s book' }).click();
     await inspector.getByRole('heading', { name: '4K7-P3F' }).waitFor();
     await shot(inspector, 'phone-wheel');
@@ -333,3 +334,4 @@ describe('what is left of it', () => {
 describe('tolerance tables of a lead', tablesJob);
 describe('the scale card and the camera of the device', cardJob);
 describe('a gauge study and the agreement page', studiesJob);
+describe('the wheel’s book, its parts and reports', bookJob);

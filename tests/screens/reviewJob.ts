@@ -79,7 +79,7 @@ export function reviewJob(given: () => Submitted): void {
     await shot(reviewer, 'desk-queue');
     expect(await barriers(reviewer)).toEqual([]);
     await reviewer.goto(`/wheel?id=${given().site.wheel}`);
-    await reviewer.getByText('kept from you until you have measured').waitFor();
+    await reviewer.getByText('kept from you until you have measured').first().waitFor();
     await openFromQueue(reviewer);
     await expect
       .poll(
@@ -246,13 +246,13 @@ export function reviewJob(given: () => Submitted): void {
     await shot(reviewer, 'desk-audit');
     expect(await barriers(reviewer)).toEqual([]);
     await reviewer.goto(`/wheel?id=${site.wheel}`);
-    await reviewer.getByText('reviewed').first().click();
+    await reviewer.getByText('reviewed', { exact: true }).first().click();
     await reviewer.getByText('Review: overruled', { exact: true }).waitFor();
     await reviewer.getByText('The ring has sprung').first().waitFor();
     await shot(reviewer, 'desk-book-page');
     expect(await barriers(reviewer)).toEqual([]);
     await inspector.goto(`/wheel?id=${site.wheel}`);
-    await inspector.getByText('reviewed').waitFor();
+    await inspector.getByText('reviewed', { exact: true }).waitFor();
     await shot(inspector, 'phone-book');
     // The other reviewer comes too late, and is told so instead of losing what they wrote.
     await other.reload();

@@ -199,6 +199,13 @@ export async function wheelPdf(
     ['Place', 'Part', 'From', 'Until', 'Hours on duty'],
     book.stays.map(({ slot, part, from, until, hours }) => [slot, part, from, until, hours]),
   );
+  if (book.works.length > 0) {
+    sheet.heading('Tests and repairs of its parts');
+    sheet.table(
+      ['Day', '', 'What'],
+      book.works.map(({ on, what, words }) => [on, what, words]),
+    );
+  }
   sheet.heading(`Inspections (${book.history.length})`);
   sheet.table(
     ['Begun', 'Reason', 'By', 'Classes', 'Review'],
