@@ -206,7 +206,7 @@ export function bookNote(wheel: string): string {
 /** Fetches a wheel's book to the device, so that it is there without a connection. */
 export async function keepBook(store: DeviceStore, site: string, wheel: string): Promise<void> {
   const { entries, withheld } = await fetchBook(site, wheel);
-  for (const [id, one] of withheld) await store.setNote(withheldNote(id), one);
+  await store.setNotes(withheld.map(([id, one]) => [withheldNote(id), one] as const));
   await store.keep(entries);
   await store.setNote(bookNote(wheel), new Date().toISOString());
 }

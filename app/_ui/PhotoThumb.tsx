@@ -8,6 +8,8 @@ export function PhotoThumb({ sha256, name }: { sha256: string; name: string }) {
   const [failed, setFailed] = useState<string | null>(null);
   if (url === null) return null;
   if (failed === url) return <small>Not shown here yet: {name}</small>;
-  // biome-ignore lint/performance/noImgElement: derivatives are made by our own server, and blobs have no other way
-  return <img src={url} alt={`Photo: ${name}`} loading="lazy" onError={() => setFailed(url)} />;
+  return (
+    // biome-ignore lint/performance/noImgElement: derivatives are made by our own server, and blobs have no other way
+    <img src={url} alt={`Photo: ${name}`} loading="lazy" decoding="async" onError={() => setFailed(url)} />
+  );
 }

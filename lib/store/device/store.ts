@@ -35,6 +35,8 @@ export interface DeviceStore {
   setDraft(key: string, text: string): Promise<void>;
   note(key: string): Promise<unknown>;
   setNote(key: string, value: unknown): Promise<void>;
+  /** Keeps several notes at once, which is one change to whoever listens. */
+  setNotes(notes: readonly (readonly [key: string, value: unknown])[]): Promise<void>;
   /** Calls back after every change, whichever tab made it. Returns the way to stop. */
   subscribe(listener: () => void): () => void;
   close(): void;
@@ -116,6 +118,13 @@ export async function openDeviceStore(name: string): Promise<DeviceStore> {
       await db.put('notes', value, key);
       changed();
     },
+    async setNotes(notes) {
+      if (notes.length === 0) return;
+      const tx = db.transaction('notes', 'readwrite');
+      await Promise.all(notes.map(([key, value]) => tx.store.put(value, key)));
+      await tx.done;
+      changed();
+    },
     async retry(ids) {
       const tx = db.transaction(['outbox', 'photos'], 'readwrite');
       for (const id of ids) {
@@ -170,17 +179,22 @@ function entryParts(
     async keep(entries) {
       if (entries.length === 0) return;
       const tx = db.transaction(['entries', 'outbox'], 'readwrite');
-      let news = false;
-      let replaced = false;
-      for (const entry of entries) {
-        const known = await tx.objectStore('entries').getKey(entry.id);
-        const waiting = await tx.objectStore('outbox').getKey(entry.id);
-        if (known !== undefined && waiting === undefined) continue;
-        news = true;
-        replaced ||= known !== undefined;
-        await tx.objectStore('entries').put(entry);
-        await tx.objectStore('outbox').delete(entry.id);
-      }
+      const [stored, outbox] = [tx.objectStore('entries'), tx.objectStore('outbox')];
+      // All questions are put at once: a book of ten years has thousands of entries.
+      const [waiting, known] = await Promise.all([
+        outbox.getAllKeys(),
+        Promise.all(entries.map(({ id }) => stored.getKey(id))),
+      ]);
+      const waits = new Set(waiting);
+      const taken = entries.filter(({ id }, i) => known[i] === undefined || waits.has(id));
+      const news = taken.length > 0;
+      const replaced = entries.some(({ id }, i) => known[i] !== undefined && waits.has(id));
+      await Promise.all(
+        taken.flatMap((entry) => [
+          stored.put(entry),
+          ...(waits.has(entry.id) ? [outbox.delete(entry.id)] : []),
+        ]),
+      );
       await tx.done;
       if (replaced) same.forget();
       if (news) changed();
