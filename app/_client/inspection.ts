@@ -1,5 +1,5 @@
 'use client';
-import { useCallback, useEffect, useMemo, useReducer, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Problem } from '../../lib/base/index.ts';
 import {
   type ComponentState,
@@ -17,9 +17,10 @@ import { type Decision, decide, sizesNeeded, type Verdict } from '../../lib/rule
 import { type DeviceStore, Unreachable } from '../../lib/store/device/index.ts';
 import { type Construction, constructionOf } from '../../lib/wheel/index.ts';
 import { now } from './device.ts';
-import { knownMeasure, measureFar, sizeKnown } from './measuring.ts';
+import { sizeKnown } from './measuring.ts';
 import { bookNote, keepBook, keepInspection, Refused, withheldNote } from './remote.ts';
 import { useStored } from './useStored.ts';
+import { useTaken } from './useTaken.ts';
 import { useWorkplace, type Workplace } from './Workplace.tsx';
 
 /** An inspection with the wheel it is of, its parts and the verdict as it stands. */
@@ -98,19 +99,7 @@ export function useSized(state: InspectionState | null, wheel: WheelState | unde
     () => (state === null || wheel === undefined ? [] : sizesNeeded(state, wheel, register)),
     [state, wheel, register],
   );
-  const [, arrived] = useReducer((count: number) => count + 1, 0);
-  useEffect(() => {
-    const open = needed.filter(({ scene, placed }) => knownMeasure(scene, placed) === undefined);
-    if (open.length === 0) return;
-    let gone = false;
-    void Promise.all(open.map(({ scene, placed }) => measureFar(scene, placed))).then(
-      () => gone || arrived(),
-    );
-    return () => {
-      gone = true;
-    };
-  }, [needed]);
-  return needed.every(({ scene, placed }) => knownMeasure(scene, placed) !== undefined);
+  return useTaken(needed);
 }
 
 /** Entries of an inspection on the device, from the server when it can be had, and what is kept from this person. */

@@ -1,5 +1,5 @@
 'use client';
-import { useEffect, useMemo, useReducer } from 'react';
+import { useMemo } from 'react';
 import { fail, problem } from '../../../lib/base/index.ts';
 import { type DatedMark, type DatedPhoto, hoursOn, type MarkSize } from '../../../lib/history/index.ts';
 import {
@@ -10,7 +10,8 @@ import {
   sectionOfWheel,
 } from '../../../lib/photo/index.ts';
 import type { RegisterState } from '../../../lib/record/index.ts';
-import { knownMeasure, measureFar, sizeKnown } from '../../_client/measuring.ts';
+import { knownMeasure, sizeKnown } from '../../_client/measuring.ts';
+import { useTaken } from '../../_client/useTaken.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import type { Side } from './usePair.ts';
 
@@ -39,33 +40,42 @@ export function useRims(pair: readonly [Side, Side]): readonly [RimScene, RimSce
   }, [pair, register]);
 }
 
-function rimOn({ inspection, photo }: Side, register: RegisterState): RimScene | null {
-  const attached = inspection.photos.get(photo)?.value;
+/** What the sizes of a photo are taken from; null where it has no scale. */
+function sceneOn({ inspection, photo }: Side, register: RegisterState): PhotoScene | null {
   const wheel = inspection.wheel === null ? undefined : register.wheels.get(inspection.wheel);
-  const scene = sceneOfPhoto(inspection, photo, wheel === undefined ? null : sectionOfWheel(wheel));
-  const stays = register.components.get(attached?.component ?? '')?.fitments ?? [];
-  const slot = (stays.find((one) => one.wheel === inspection.wheel) ?? stays.at(-1))?.slot;
-  return scene === null || attached === undefined || slot === undefined
+  return sceneOfPhoto(inspection, photo, wheel === undefined ? null : sectionOfWheel(wheel));
+}
+
+/** Where a part was in the wheel of the inspection, else where it is; null: nowhere. */
+function slotOf({ inspection }: Side, component: string, register: RegisterState): string | null {
+  const stays = register.components.get(component)?.fitments ?? [];
+  return (stays.find((one) => one.wheel === inspection.wheel) ?? stays.at(-1))?.slot ?? null;
+}
+
+function rimOn(side: Side, register: RegisterState): RimScene | null {
+  const attached = side.inspection.photos.get(side.photo)?.value;
+  const scene = sceneOn(side, register);
+  const slot = slotOf(side, attached?.component ?? '', register);
+  return scene === null || attached === undefined || slot === null
     ? null
     : { scene, slot, zone: attached.zone };
 }
 
 function soughtOn(side: Side, register: RegisterState): Sought[] {
   const { inspection, photo } = side;
-  const wheel = inspection.wheel === null ? undefined : register.wheels.get(inspection.wheel);
-  const scene = sceneOfPhoto(inspection, photo, wheel === undefined ? null : sectionOfWheel(wheel));
+  const scene = sceneOn(side, register);
   return [...inspection.marks.values()]
     .filter(({ value }) => value.photo === photo)
-    .map(({ value, author }) => {
-      const stays = register.components.get(value.component)?.fitments ?? [];
-      const stay = stays.find((one) => one.wheel === inspection.wheel) ?? stays.at(-1);
-      const near = inspection.looksAtMarks.get(value.mark)?.value ?? null;
-      return {
-        scene,
-        placed: { shape: value.shape, near, slot: stay?.slot ?? null, zone: value.zone },
-        mark: { mark: value.mark, shape: value.shape, defect: value.defect, author },
-      };
-    });
+    .map(({ value, author }) => ({
+      scene,
+      placed: {
+        shape: value.shape,
+        near: inspection.looksAtMarks.get(value.mark)?.value ?? null,
+        slot: slotOf(side, value.component, register),
+        zone: value.zone,
+      },
+      mark: { mark: value.mark, shape: value.shape, defect: value.defect, author },
+    }));
 }
 
 /** Both photos with their marks measured, in the worker; null while sizes are being taken. */
@@ -75,25 +85,12 @@ export function useDated(pair: readonly [Side, Side] | null, component: string |
     () => (pair === null ? null : ([soughtOn(pair[0], register), soughtOn(pair[1], register)] as const)),
     [pair, register],
   );
-  const [, arrived] = useReducer((count: number) => count + 1, 0);
-  useEffect(() => {
-    if (sought === null) return;
-    let gone = false;
-    const open = sought
-      .flat()
-      .flatMap(({ scene, placed }) =>
-        scene === null || knownMeasure(scene, placed) !== undefined ? [] : [measureFar(scene, placed)],
-      );
-    if (open.length > 0) void Promise.all(open).then(() => gone || arrived());
-    return () => {
-      gone = true;
-    };
-  }, [sought]);
-  if (pair === null || sought === null) return null;
-  const ready = sought
-    .flat()
-    .every(({ scene, placed }) => scene === null || knownMeasure(scene, placed) !== undefined);
-  if (!ready) return null;
+  const wanted = useMemo(
+    () => (sought ?? []).flat().flatMap(({ scene, placed }) => (scene === null ? [] : [{ scene, placed }])),
+    [sought],
+  );
+  const taken = useTaken(wanted);
+  if (pair === null || sought === null || !taken) return null;
   const hours = component === null ? [] : (register.components.get(component)?.hoursNoted ?? []);
   const dated = (i: 0 | 1): DatedPhoto => ({
     photo: pair[i].photo,

@@ -3,11 +3,11 @@ import { useState } from 'react';
 import { isOpenQuestion, kinds, type Question } from '../../../lib/record/index.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
 import { usePlace } from '../../_client/place.ts';
+import { useDraftOf } from '../../_client/useDraft.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Field } from '../../_ui/kit.tsx';
 import { PinnedSpot } from '../../_ui/PinnedSpot.tsx';
 import { pinWords } from '../review/settle/Questions.tsx';
-import { useDraftOf } from '../review/settle/useDraftOf.ts';
 import classes from './inspect.module.css';
 
 /** What the reviewer asks of the inspector, at the wheel and without a connection. */

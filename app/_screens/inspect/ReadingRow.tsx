@@ -1,5 +1,5 @@
 'use client';
-import { type FormEvent, useEffect, useState } from 'react';
+import { type FormEvent, useState } from 'react';
 import type { z } from 'zod';
 import type { Problem } from '../../../lib/base/index.ts';
 import { type Characteristic, type Reading, type ReadText, readTyped } from '../../../lib/readings/index.ts';
@@ -7,6 +7,7 @@ import { kinds } from '../../../lib/record/index.ts';
 import type { RingState, ZoneId } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import type { InspectionView } from '../../_client/inspection.ts';
+import { useDraft } from '../../_client/useDraft.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, ProblemNote } from '../../_ui/kit.tsx';
 import { Withdraw } from '../../_ui/Withdraw.tsx';
@@ -91,7 +92,7 @@ function Entry({
   onDone,
   ...row
 }: RowProps & { name: string; corrects: Reading | null; onDone(): void }) {
-  const { store, write } = useWorkplace();
+  const { write } = useWorkplace();
   const { may, why } = useMayAdd(row.view);
   const { place, characteristic, unit } = row;
   const draftKey = [
@@ -104,24 +105,14 @@ function Entry({
     place.state,
     corrects?.reading,
   ].join('|');
-  const [typed, setTyped] = useState('');
+  const [typed, type] = useDraft(draftKey);
   const [overlap, setOverlap] = useState(corrects?.overlap ?? place.state === 'free');
   const [shown, setShown] = useState<Problem | null>(null);
   const [asked, setAsked] = useState<string | null>(null);
-  useEffect(() => {
-    let gone = false;
-    void store.draft(draftKey).then((text) => {
-      if (!gone && text !== '') setTyped(text);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [store, draftKey]);
   const change = (text: string) => {
-    setTyped(text);
     setShown(null);
     setAsked(null);
-    void store.setDraft(draftKey, text);
+    void type(text);
   };
   const read = typed.trim() === '' ? null : readTyped(characteristic.id, typed, unit, overlap);
   const body =
@@ -143,8 +134,7 @@ function Entry({
       row.view.state.id,
       bodyOf(row, corrects, newId(), typed, overlap, result.value, asked === typed),
     );
-    await store.setDraft(draftKey, '');
-    setTyped('');
+    await type('');
     setAsked(null);
     onDone();
   };

@@ -1,9 +1,10 @@
 'use client';
-import { type FormEvent, useEffect, useState } from 'react';
+import { type FormEvent, useState } from 'react';
 import type { Problem } from '../../../lib/base/index.ts';
 import { characteristicOf, readTyped } from '../../../lib/readings/index.ts';
 import { kinds, nextTurn, type StudyTurn, studyOrder } from '../../../lib/record/index.ts';
 import { newId, rememberedUnit, rememberUnit } from '../../_client/device.ts';
+import { useDraft } from '../../_client/useDraft.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Choice, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import { Withdraw } from '../../_ui/Withdraw.tsx';
@@ -38,26 +39,16 @@ export function StudyEntry({ study, plan }: StudyProps) {
 function useTyped({ study, plan, turn }: StudyProps & { turn: StudyTurn }) {
   const { store, write } = useWorkplace();
   const draftKey = ['study', study.id, turn.part, turn.trial].join('|');
-  const [typed, setTyped] = useState('');
+  const [typed, type] = useDraft(draftKey);
   const [unit, setUnit] = useState(rememberedUnit);
   const [overlap, setOverlap] = useState(plan.state === 'free');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [question, setQuestion] = useState<string | null>(null);
   const mayOverlap = characteristicOf(plan.characteristic).plausible.min < 0;
-  useEffect(() => {
-    let gone = false;
-    void store.draft(draftKey).then((text) => {
-      if (!gone && text !== '') setTyped(text);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [store, draftKey]);
   const change = (text: string) => {
-    setTyped(text);
     setWrong(null);
     setQuestion(null);
-    void store.setDraft(draftKey, text);
+    void type(text);
   };
   const submit = async (event: FormEvent) => {
     event.preventDefault();

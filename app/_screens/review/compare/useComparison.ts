@@ -1,5 +1,5 @@
 'use client';
-import { useEffect, useMemo, useReducer } from 'react';
+import { useMemo } from 'react';
 import type { Mark } from '../../../../lib/marks/index.ts';
 import { type PhotoScene, type Placed, sceneOfPhoto, sectionOfWheel } from '../../../../lib/photo/index.ts';
 import type { Entry, InspectionState, WheelState } from '../../../../lib/record/index.ts';
@@ -12,7 +12,8 @@ import {
 } from '../../../../lib/review/index.ts';
 import type { Evidence, Verdict } from '../../../../lib/rules/index.ts';
 import { type InspectionView, useDecide, useSized } from '../../../_client/inspection.ts';
-import { knownMeasure, measureFar, sizeKnown } from '../../../_client/measuring.ts';
+import { sizeKnown } from '../../../_client/measuring.ts';
+import { useTaken } from '../../../_client/useTaken.ts';
 
 /** Two people's measurements of one inspection, side by side. */
 export interface Comparison {
@@ -49,23 +50,6 @@ function wantedSizes(
       },
     ];
   });
-}
-
-/** Takes sizes in the worker; true when all are there. */
-function useTaken(wanted: readonly Wanted[]): boolean {
-  const [, arrived] = useReducer((count: number) => count + 1, 0);
-  useEffect(() => {
-    const open = wanted.filter(({ scene, placed }) => knownMeasure(scene, placed) === undefined);
-    if (open.length === 0) return;
-    let gone = false;
-    void Promise.all(open.map(({ scene, placed }) => measureFar(scene, placed))).then(
-      () => gone || arrived(),
-    );
-    return () => {
-      gone = true;
-    };
-  }, [wanted]);
-  return wanted.every(({ scene, placed }) => knownMeasure(scene, placed) !== undefined);
 }
 
 function sizesOf(wanted: readonly Wanted[]): ReadonlyMap<Mark, MarkSize> {

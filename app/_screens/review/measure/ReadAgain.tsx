@@ -1,5 +1,5 @@
 'use client';
-import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { type FormEvent, useRef, useState } from 'react';
 import type { Problem } from '../../../../lib/base/index.ts';
 import { characteristicOf, type Reading, readTyped } from '../../../../lib/readings/index.ts';
 import { kinds } from '../../../../lib/record/index.ts';
@@ -7,6 +7,7 @@ import type { AskedReading } from '../../../../lib/review/index.ts';
 import { newId, rememberedUnit } from '../../../_client/device.ts';
 import { useWriting } from '../../../_client/hand.ts';
 import type { InspectionView } from '../../../_client/inspection.ts';
+import { useDraft } from '../../../_client/useDraft.ts';
 import { useWorkplace } from '../../../_client/Workplace.tsx';
 import { ProblemNote } from '../../../_ui/kit.tsx';
 import classes from '../review.module.css';
@@ -33,22 +34,14 @@ export function ReadAgain({ view, asked, own, seenIn, onPlace }: Props) {
   const write = useWriting(view);
   const characteristic = characteristicOf(asked.characteristic);
   const draftKey = `second|${view.state.id}|${asked.reading}`;
-  const [typed, setTyped] = useState(own?.typed ?? '');
+  const [typed, type] = useDraft(draftKey, own?.typed ?? '');
   const [wrong, setWrong] = useState<Problem | null>(null);
   const [question, setQuestion] = useState<string | null>(null);
   const confirmed = useRef<string | null>(null);
-  useEffect(() => {
-    let gone = false;
-    void store.draft(draftKey).then((text) => !gone && text !== '' && setTyped(text));
-    return () => {
-      gone = true;
-    };
-  }, [store, draftKey]);
   const change = (text: string) => {
-    setTyped(text);
     setWrong(null);
     setQuestion(null);
-    void store.setDraft(draftKey, text);
+    void type(text);
   };
   const overlap = asked.state === 'free' && characteristic.plausible.min < 0;
   /** Takes what is typed; a value out of the usual range once it was confirmed. */

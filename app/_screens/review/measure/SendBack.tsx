@@ -1,9 +1,9 @@
 'use client';
 import type { ToMeasure } from '../../../../lib/review/index.ts';
+import { useDraftOf } from '../../../_client/useDraft.ts';
 import { Field } from '../../../_ui/kit.tsx';
 import classes from '../review.module.css';
 import { SignForm } from '../settle/SignForm.tsx';
-import { useDraftOf } from '../settle/useDraftOf.ts';
 import { useSigning } from '../settle/useSigning.ts';
 
 const NO_REASON = { reason: '' };

@@ -10,11 +10,11 @@ import {
 } from '../../../../lib/review/index.ts';
 import type { Verdict } from '../../../../lib/rules/index.ts';
 import type { InspectionView } from '../../../_client/inspection.ts';
+import { useDraftOf } from '../../../_client/useDraft.ts';
 import { useWorkplace } from '../../../_client/Workplace.tsx';
 import { Card, Choice, Field } from '../../../_ui/kit.tsx';
 import { FinalCall, type OwnCall } from './FinalCall.tsx';
 import { SignForm } from './SignForm.tsx';
-import { useDraftOf } from './useDraftOf.ts';
 import { useSigning } from './useSigning.ts';
 
 const OUTCOMES = ['agreed', 'overruled', 'handed on', 'sent back'] as const;
