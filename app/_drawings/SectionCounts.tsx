@@ -1,15 +1,11 @@
 'use client';
-import { useId, useMemo } from 'react';
-import { type Construction, clipLine, parseDesignation, sectionOf } from '../../lib/wheel/index.ts';
+import { useId } from 'react';
+import { type Construction, clipLine } from '../../lib/wheel/index.ts';
 import classes from './heat.module.css';
 import { heatOf } from './heat.ts';
-import { placeMarks } from './placing.ts';
 import { Names } from './SectionNotes.tsx';
-import { Hatches, Metal } from './SectionView.tsx';
-import { useWidth } from './useWidth.ts';
-import { sheetFor, toPx, type View } from './views.ts';
-
-const FIRST_WIDTH_PX = 360;
+import { Hatches, Metal, pathOf } from './SectionView.tsx';
+import { useSection } from './useSection.ts';
 
 /** The section of the rim with the count of every zone: as a shade of its line, and as a number beside it. */
 export function SectionCounts({
@@ -25,16 +21,7 @@ export function SectionCounts({
   largest: number;
 }) {
   const id = useId();
-  const [ref, width] = useWidth<HTMLDivElement>(FIRST_WIDTH_PX);
-  const section = useMemo(() => {
-    const size = parseDesignation(designation);
-    return sectionOf(construction, size.ok ? size.value : null);
-  }, [construction, designation]);
-  const sheet = useMemo(() => sheetFor(section, width), [section, width]);
-  const marks = useMemo(
-    () => sheet.views.flatMap((view) => placeMarks(section, view, sheet)),
-    [section, sheet],
-  );
+  const { ref, section, sheet, marks } = useSection(construction, designation);
   const countAt = (slot: string, zone: string) => counts.get(`${slot}|${zone}`) ?? 0;
   const heatAt = (slot: string, zone: string) => classes[`heat${heatOf(countAt(slot, zone), largest)}`];
   return (
@@ -55,8 +42,8 @@ export function SectionCounts({
                   .flatMap((line) => clipLine(line, view.from, view.to))
                   .map((line) => (
                     <g key={`${part.slot}|${zone}|${line[0]?.join()}`} className={heatAt(part.slot, zone)}>
-                      <path d={pathOf(view, line)} className={classes.casing} />
-                      <path d={pathOf(view, line)} className={classes.line} />
+                      <path d={pathOf(view, line, false)} className={classes.casing} />
+                      <path d={pathOf(view, line, false)} className={classes.line} />
                     </g>
                   )),
               ),
@@ -86,14 +73,4 @@ export function SectionCounts({
       </svg>
     </div>
   );
-}
-
-function pathOf(view: View, line: readonly (readonly [number, number])[]): string {
-  return `M${line
-    .map((point) =>
-      toPx(view, point)
-        .map((one) => one.toFixed(1))
-        .join(' '),
-    )
-    .join('L')}`;
 }

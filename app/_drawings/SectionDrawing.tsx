@@ -1,18 +1,14 @@
 'use client';
 import { useId, useMemo } from 'react';
-import { type Construction, parseDesignation, sectionOf, type ZoneId } from '../../lib/wheel/index.ts';
+import type { Construction, ZoneId } from '../../lib/wheel/index.ts';
 import type { ZoneState } from '../_screens/inspect/zoneStates.ts';
 import type { ZoneKey } from './picking.ts';
-import { placeMarks } from './placing.ts';
 import classes from './SectionDrawing.module.css';
 import { Dimensions, Names, ScaleBar } from './SectionNotes.tsx';
 import { Hatches, Marks, Metal, ZoneLines } from './SectionView.tsx';
 import { usePicking } from './usePicking.ts';
-import { useWidth } from './useWidth.ts';
-import { sheetFor } from './views.ts';
+import { useSection } from './useSection.ts';
 import { Key, ZoneLine, ZoneList } from './ZoneWords.tsx';
-
-const FIRST_WIDTH_PX = 360;
 
 /**
  * The wheel's section to scale with the standing of every zone. A touch picks the nearest zone and opens it; where
@@ -36,16 +32,7 @@ export function SectionDrawing({
   wide?: boolean;
 }) {
   const id = useId();
-  const [ref, width] = useWidth<HTMLDivElement>(FIRST_WIDTH_PX);
-  const section = useMemo(() => {
-    const size = parseDesignation(designation);
-    return sectionOf(construction, size.ok ? size.value : null);
-  }, [construction, designation]);
-  const sheet = useMemo(() => sheetFor(section, width), [section, width]);
-  const marks = useMemo(
-    () => sheet.views.flatMap((view) => placeMarks(section, view, sheet)),
-    [section, sheet],
-  );
+  const { ref, section, sheet, marks } = useSection(construction, designation);
   const states = useMemo(
     () => new Map(zones.map((state) => [`${state.slot}|${state.zone}`, state])),
     [zones],

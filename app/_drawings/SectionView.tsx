@@ -7,7 +7,8 @@ import classes from './SectionDrawing.module.css';
 import { StandingShape, standingClass } from './standing.tsx';
 import { toPx, type View } from './views.ts';
 
-function pathOf(view: View, line: Line, closed: boolean): string {
+/** A line of the section as the path of a view, px. */
+export function pathOf(view: View, line: Line, closed: boolean): string {
   const points = line.map((point) => {
     const [x, y] = toPx(view, point);
     return `${x.toFixed(1)} ${y.toFixed(1)}`;

@@ -64,36 +64,27 @@ export function judgeEvidence(entry: Entry, readSubject: ReadSubject): Result<vo
     }
     case kinds.componentMerged.kind:
       return judgeMerge(entry, readSubject);
-    case kinds.dutyHoursNoted.kind: {
-      const { on } = bodyOf(entry) as BodyOf<typeof kinds.dutyHoursNoted>;
-      if (on <= entry.at.slice(0, 10)) return ok(undefined);
-      return fail(
-        problem(
-          'hours-date',
-          'body.on',
-          on,
-          'The day lies in the future',
-          'Enter the day the hours were read.',
-        ),
+    case kinds.dutyHoursNoted.kind:
+      return judgeDay(
+        entry,
+        'hours-date',
+        'The day lies in the future',
+        'Enter the day the hours were read.',
       );
-    }
-    case kinds.testRecorded.kind: {
-      const { on } = bodyOf(entry) as BodyOf<typeof kinds.testRecorded>;
-      if (on <= entry.at.slice(0, 10)) return ok(undefined);
-      return fail(
-        problem('test-date', 'body.on', on, 'The test lies in the future', 'Enter the day it was done.'),
-      );
-    }
-    case kinds.repairRecorded.kind: {
-      const { on } = bodyOf(entry) as BodyOf<typeof kinds.repairRecorded>;
-      if (on <= entry.at.slice(0, 10)) return ok(undefined);
-      return fail(
-        problem('repair-date', 'body.on', on, 'The repair lies in the future', 'Enter the day it was done.'),
-      );
-    }
+    case kinds.testRecorded.kind:
+      return judgeDay(entry, 'test-date', 'The test lies in the future', 'Enter the day it was done.');
+    case kinds.repairRecorded.kind:
+      return judgeDay(entry, 'repair-date', 'The repair lies in the future', 'Enter the day it was done.');
     default:
       return ok(undefined);
   }
+}
+
+/** Whether what an entry tells of a day (`on`) had come when it was written. */
+function judgeDay(entry: Entry, code: string, message: string, wayOut: string): Result<void, Problem> {
+  const { on } = bodyOf(entry) as { on: string };
+  if (on <= entry.at.slice(0, 10)) return ok(undefined);
+  return fail(problem(code, 'body.on', on, message, wayOut));
 }
 
 /** Whether two records may be read as one part: both are described, of one kind, and neither stands for itself through the other. */

@@ -1,5 +1,5 @@
 import { InspectionMeasured, measuredIn, type PlacedVisit, Visit, visitOf } from '../../lib/history/index.ts';
-import { bodyOf, type InspectionState, isReadable, kinds, mergeEntries } from '../../lib/record/index.ts';
+import { foldRegister, type InspectionState, type Placing } from '../../lib/record/index.ts';
 import {
   type HistoryQuery,
   type HistoryRow,
@@ -38,34 +38,24 @@ export function measuredFor(store: Store, reader: Reader, asked: Asked) {
 /** A page of concluded inspections with where their wheels stood at the time. */
 export function visitsFor(store: Store, asked: Asked) {
   const { said, next } = readHistory(store, { ...asked, kind: 'visit' });
-  const places = new Map<string, readonly Stand[]>();
+  const wheels = new Map<string, readonly Placing[]>();
   const visits = said.map(({ body }): PlacedVisit => {
     const visit = Visit.parse(body);
-    const known = places.get(visit.wheel) ?? standsOf(store, asked.site, visit.wheel);
-    places.set(visit.wheel, known);
-    return { ...visit, ...standAt(known, visit.at) };
+    const known = wheels.get(visit.wheel) ?? placingsOf(store, asked.site, visit.wheel);
+    wheels.set(visit.wheel, known);
+    return { ...visit, ...placeAt(known, visit.at) };
   });
   return { visits, next };
 }
 
-interface Stand {
-  readonly at: string;
-  readonly machine: string;
-  readonly position: string;
-}
-
 /** Where a wheel was said to stand, oldest first. */
-function standsOf(store: Store, site: string, wheel: string): readonly Stand[] {
-  return mergeEntries(readSubject(store, { site, type: 'wheel', id: wheel }))
-    .filter((entry) => entry.kind === kinds.wheelDescribed.kind && isReadable(entry))
-    .map((entry) => {
-      const { machine, position } = bodyOf(entry) as { machine: string; position: string };
-      return { at: entry.at, machine, position };
-    });
+function placingsOf(store: Store, site: string, wheel: string): readonly Placing[] {
+  const { wheels } = foldRegister(readSubject(store, { site, type: 'wheel', id: wheel }));
+  return wheels.get(wheel)?.placings ?? [];
 }
 
-function standAt(stands: readonly Stand[], at: string): Omit<Stand, 'at'> {
+function placeAt(placings: readonly Placing[], at: string): Omit<Placing, 'from'> {
   // A wheel that was described only after it was inspected stood where it was first said to stand.
-  const stand = stands.findLast((one) => one.at <= at) ?? stands[0];
-  return { machine: stand?.machine ?? '', position: stand?.position ?? '' };
+  const place = placings.findLast((one) => one.from <= at) ?? placings[0];
+  return { machine: place?.machine ?? '', position: place?.position ?? '' };
 }

@@ -2,7 +2,6 @@ import { FLEET_MIN, fleetSlopes, type Prior, priorOf, type SlopeOf, shrunk } fro
 import type { LimitEnd } from './limitEnds.ts';
 import { linePoints, ownLine } from './ownLine.ts';
 import { byWorry, type Reach, reachFirst, type TrendLine } from './reach.ts';
-import { type RobustSlope, robustSlope } from './robust.ts';
 import { isBetterBeyondDoubt, type WearPoint, type WearSeries, worseWay } from './series.ts';
 
 /** How a series with a reading that went back was read: the way by which its limit comes sooner. */
@@ -19,7 +18,6 @@ export interface Trend {
   readonly fleet: Prior | null;
   /** How much of the slope is the component's own, from 0 to 1. */
   readonly share: number;
-  readonly robust: RobustSlope | null;
   /** Standard uncertainty of a reading to come, mm: the root mean square of those that were taken. */
   readonly readingU: number;
   /** Inspections whose points the line rests on. */
@@ -106,7 +104,7 @@ export function trendOf(series: WearSeries, ends: readonly LimitEnd[], fleet: Pr
       const through = lineThrough(counted, fleet);
       const last = counted.at(-1) as WearPoint;
       const reach = reachFirst(through.line, through.readingU, ends, last, series.clock);
-      return { ...through, doubt, reach, fleet, robust: robustSlope(linePoints(counted, 0)) };
+      return { ...through, doubt, reach, fleet };
     })
     .sort((a, b) => byWorry(a.reach, b.reach));
   if (worst === undefined) throw new Error('Broken invariant: no way to read a series');

@@ -95,6 +95,17 @@ const STANDING: Readonly<Record<InspectionState['status'], string>> = {
   reopened: 'Reviewed, and evidence has come in since that the review does not know.',
 };
 
+/** What a wheel is, for the head of a report. */
+export function wheelRows(wheel: WheelState): readonly ReportRow[] {
+  return [
+    { label: 'Wheel', value: wheel.tag },
+    { label: 'Machine and position', value: `${wheel.machine} ${wheel.position}`.trim() || 'not said' },
+    { label: 'Size', value: wheel.designation },
+    { label: 'Construction', value: wheel.construction },
+    { label: 'Maker and series', value: `${wheel.maker} ${wheel.series}`.trim() || 'not said' },
+  ];
+}
+
 /** A moment for a page: to the minute, in UTC. */
 export function momentWords(at: string): string {
   return at === '' ? '' : `${at.slice(0, 16).replace('T', ' ')} UTC`;
@@ -229,11 +240,7 @@ export function inspectionReport(told: Told): InspectionReport {
     demonstration: verdict?.demonstration === true,
     standing: STANDING[state.status],
     identity: [
-      { label: 'Wheel', value: wheel.tag },
-      { label: 'Machine and position', value: `${wheel.machine} ${wheel.position}`.trim() || 'not said' },
-      { label: 'Size', value: wheel.designation },
-      { label: 'Construction', value: wheel.construction },
-      { label: 'Maker and series', value: `${wheel.maker} ${wheel.series}`.trim() || 'not said' },
+      ...wheelRows(wheel),
       { label: 'Reason', value: state.reason },
       { label: 'Begun', value: momentWords(state.opened?.at ?? '') },
       { label: 'Inspection', value: state.id },

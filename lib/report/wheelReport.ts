@@ -8,7 +8,7 @@ import {
   type WheelState,
 } from '../record/index.ts';
 import { settledParts, submittedParts } from '../review/index.ts';
-import { momentWords, type ReportRow } from './inspectionReport.ts';
+import { momentWords, type ReportRow, wheelRows } from './inspectionReport.ts';
 
 /** One inspection in a wheel's history. */
 export interface HistoryLine {
@@ -88,13 +88,7 @@ export function wheelReport(
   );
   return {
     title: `Book of wheel ${wheel.tag}`,
-    identity: [
-      { label: 'Wheel', value: wheel.tag },
-      { label: 'Machine and position', value: `${wheel.machine} ${wheel.position}`.trim() || 'not said' },
-      { label: 'Size', value: wheel.designation },
-      { label: 'Construction', value: wheel.construction },
-      { label: 'Maker and series', value: `${wheel.maker} ${wheel.series}`.trim() || 'not said' },
-    ],
+    identity: wheelRows(wheel),
     stays: stays
       .sort((a, b) => (a.stay.slot + a.stay.from < b.stay.slot + b.stay.from ? -1 : 1))
       .map(({ stay, component }) => ({

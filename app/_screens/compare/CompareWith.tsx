@@ -1,5 +1,6 @@
 'use client';
 import { usePlace } from '../../_client/place.ts';
+import { When } from '../../_ui/kit.tsx';
 import classes from './compare.module.css';
 import { useComponentOf, useSides } from './usePair.ts';
 
@@ -24,11 +25,7 @@ export function CompareWith({ inspection, photo }: { inspection: string; photo: 
             <a
               href={`/compare?wheel=${wheel}&a=${side.inspection.id}:${side.photo}&b=${inspection}:${photo}`}
             >
-              {new Date(side.at).toLocaleDateString(undefined, {
-                year: 'numeric',
-                month: 'short',
-                day: 'numeric',
-              })}
+              <When at={side.at} day />
               {side.inspection.photos.get(side.photo)?.value.clock === null
                 ? ''
                 : `, ${side.inspection.photos.get(side.photo)?.value.clock} o’clock`}

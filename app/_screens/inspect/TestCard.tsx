@@ -11,6 +11,7 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Choice, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import classes from './inspect.module.css';
+import { ZoneChoice } from './ZoneChoice.tsx';
 
 type Method = 'magnetic particle' | 'penetrant' | 'ultrasonic';
 
@@ -112,21 +113,12 @@ function TestForm({
         value={method}
         onChoose={setMethod}
       />
-      <fieldset className={classes.zoneChoice}>
-        <legend>Zones covered</legend>
-        {slot.zones.map(({ zone }) => (
-          <label className={classes.check} key={zone}>
-            <input
-              type="checkbox"
-              checked={zones.includes(zone)}
-              onChange={(event) =>
-                setZones(event.target.checked ? [...zones, zone] : zones.filter((one) => one !== zone))
-              }
-            />
-            {zone}
-          </label>
-        ))}
-      </fieldset>
+      <ZoneChoice
+        legend="Zones covered"
+        zones={slot.zones.map(({ zone }) => zone)}
+        chosen={zones}
+        onChoose={setZones}
+      />
       <Choice legend="Result" options={['no indication', 'indication']} value={result} onChoose={setResult} />
       <Field label="Procedure or standard" hint="Such as ASTM E709">
         <input required value={standard} onChange={(event) => setStandard(event.target.value)} />

@@ -25,32 +25,52 @@ export function PolicyCard() {
   return (
     <Card title="Interval between inspections">
       <form onSubmit={submit}>
-        <Field label="Months" hint="Empty: no interval in months.">
-          <input
-            type="number"
-            inputMode="numeric"
-            min={1}
-            max={240}
-            step={1}
-            value={months}
-            onChange={(event) => setMonths(event.target.value)}
-          />
-        </Field>
-        <Field label="Hours on duty" hint="Empty: no interval in hours. Whichever comes first counts.">
-          <input
-            type="number"
-            inputMode="numeric"
-            min={1}
-            max={1_000_000}
-            step={1}
-            value={hours}
-            onChange={(event) => setHours(event.target.value)}
-          />
-        </Field>
+        <Whole
+          label="Months"
+          hint="Empty: no interval in months."
+          max={240}
+          value={months}
+          onChange={setMonths}
+        />
+        <Whole
+          label="Hours on duty"
+          hint="Empty: no interval in hours. Whichever comes first counts."
+          max={1_000_000}
+          value={hours}
+          onChange={setHours}
+        />
         <Button type="submit" tone="act">
           Set the interval
         </Button>
       </form>
     </Card>
+  );
+}
+
+function Whole({
+  label,
+  hint,
+  max,
+  value,
+  onChange,
+}: {
+  label: string;
+  hint: string;
+  max: number;
+  value: string;
+  onChange(text: string): void;
+}) {
+  return (
+    <Field label={label} hint={hint}>
+      <input
+        type="number"
+        inputMode="numeric"
+        min={1}
+        max={max}
+        step={1}
+        value={value}
+        onChange={(event) => onChange(event.target.value)}
+      />
+    </Field>
   );
 }

@@ -8,6 +8,7 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Button, Card, Caution, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import classes from '../inspect/inspect.module.css';
+import { ZoneChoice } from '../inspect/ZoneChoice.tsx';
 
 /** Repairs of a part on record, and the way to record one. */
 export function Repairs({ part }: { part: ComponentState }) {
@@ -77,21 +78,12 @@ function RepairForm({ part, onDone }: { part: ComponentState; onDone(): void }) 
         tyre or air on it. Repairs are for a facility qualified for them, under the maker’s procedure and the
         local code. A recorded repair closes no finding: inspect the part again before it goes back.
       </Caution>
-      <fieldset className={classes.zoneChoice}>
-        <legend>Zones repaired</legend>
-        {zonesOf(part.componentKind).map((zone) => (
-          <label className={classes.check} key={zone}>
-            <input
-              type="checkbox"
-              checked={zones.includes(zone)}
-              onChange={(event) =>
-                setZones(event.target.checked ? [...zones, zone] : zones.filter((one) => one !== zone))
-              }
-            />
-            {zone}
-          </label>
-        ))}
-      </fieldset>
+      <ZoneChoice
+        legend="Zones repaired"
+        zones={zonesOf(part.componentKind)}
+        chosen={zones}
+        onChoose={setZones}
+      />
       <Field label="What was done">
         <input required maxLength={500} value={what} onChange={(event) => setWhat(event.target.value)} />
       </Field>
