@@ -184,6 +184,11 @@ export function Empty({ children }: { children: ReactNode }) {
   return <p className={classes.empty}>{children}</p>;
 }
 
+/** Said wherever a class rests on invented limits. */
+export function DemonstrationLimits() {
+  return <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>;
+}
+
 /** A moment in the reader's own time zone and words; with `day` the day alone. */
 export function When({ at, day = false }: { at: string; day?: boolean }) {
   return (

@@ -1,6 +1,14 @@
 import type { z } from 'zod';
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
-import { type Call, type InspectionState, isOpenQuestion, type kinds } from '../record/index.ts';
+import {
+  type Call,
+  type ComponentState,
+  componentBehind,
+  type InspectionState,
+  isOpenQuestion,
+  type kinds,
+  type RegisterState,
+} from '../record/index.ts';
 import { handedInFor } from './handedIn.ts';
 
 export type Conclusion = z.infer<typeof kinds.reviewConcluded.body>;
@@ -32,6 +40,28 @@ export function submittedParts(state: Pick<InspectionState, 'submission'>): Subm
     if (typeof slot !== 'string' || typeof result !== 'string' || !RESULTS.includes(result)) return [];
     return [{ slot, component: typeof component === 'string' ? component : null, result: result as Call }];
   });
+}
+
+/** Whether the submitted verdict rests on invented limits somewhere. */
+export function restsOnDemonstration({ submission }: Pick<InspectionState, 'submission'>): boolean {
+  return submission?.value.verdict.demonstration === true;
+}
+
+/**
+ * Slots in which another part sits than the one that was submitted for, or none: what the submission says of them holds
+ * for no part that is there. `parts` are the components by slot at the moment that is asked about.
+ */
+export function replacedSince(
+  state: Pick<InspectionState, 'submission'>,
+  parts: ReadonlyMap<string, ComponentState>,
+  register: Pick<RegisterState, 'components'>,
+): string[] {
+  return submittedParts(state)
+    .filter(
+      ({ slot, component }) =>
+        component !== null && parts.get(slot)?.id !== componentBehind(register, component),
+    )
+    .map(({ slot }) => slot);
 }
 
 /** Whether a person may review this inspection at all: submitted, and not a word of it their own. */

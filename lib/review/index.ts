@@ -16,6 +16,8 @@ export {
   isMilder,
   mayConclude,
   mayReview,
+  replacedSince,
+  restsOnDemonstration,
   type Settled,
   type SubmittedPart,
   settledParts,

@@ -1,10 +1,10 @@
 'use client';
 import { counted } from '../../../lib/base/index.ts';
 import type { ComponentState, Fitment, InspectionState } from '../../../lib/record/index.ts';
-import { settledParts, submittedParts } from '../../../lib/review/index.ts';
+import { restsOnDemonstration, settledParts, submittedParts } from '../../../lib/review/index.ts';
 import { useBook } from '../../_client/inspection.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
-import { Card, Empty, Verdict, When } from '../../_ui/kit.tsx';
+import { Card, DemonstrationLimits, Empty, Verdict, When } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import classes from './parts.module.css';
@@ -33,6 +33,7 @@ function PagesInWheel({ part, wheel }: { part: ComponentState; wheel: string }) 
   const pages = inspections.filter(({ opened }) => opened !== null && wasThere(stays, opened.at));
   return (
     <section>
+      {pages.some(restsOnDemonstration) ? <DemonstrationLimits /> : null}
       <h3>In {register.wheels.get(wheel)?.tag ?? 'a wheel'}</h3>
       {pages.length === 0 ? (
         <Empty>

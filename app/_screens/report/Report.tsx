@@ -16,7 +16,7 @@ import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Caution, Empty, ProblemNote, Verdict } from '../../_ui/kit.tsx';
+import { Button, Card, DemonstrationLimits, Empty, ProblemNote, Verdict } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { zoneStates } from '../inspect/zoneStates.ts';
 import { KeptFromYou } from '../KeptFromYou.tsx';
@@ -125,9 +125,7 @@ function Page({ view }: { view: InspectionView }) {
   const tags = partsToTag(report);
   return (
     <>
-      {report.demonstration ? (
-        <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
-      ) : null}
+      {report.demonstration ? <DemonstrationLimits /> : null}
       <Card title={report.title}>
         <p>
           <b>{report.standing}</b>

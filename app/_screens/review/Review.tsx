@@ -9,7 +9,7 @@ import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Card, Caution, Empty, ProblemNote, When } from '../../_ui/kit.tsx';
+import { Button, Card, Caution, DemonstrationLimits, Empty, ProblemNote, When } from '../../_ui/kit.tsx';
 import { PhotoScreen } from '../inspect/PhotoScreen.tsx';
 import { problemOf } from '../SignIn.tsx';
 import { Conditions } from './Conditions.tsx';
@@ -240,9 +240,7 @@ function CompareDesk({
   const verdict = state.submission?.value.verdict as unknown as VerdictData;
   return (
     <>
-      {verdict.demonstration ? (
-        <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
-      ) : null}
+      {verdict.demonstration ? <DemonstrationLimits /> : null}
       {state.late.length > 0 ? (
         <Caution kind="note">
           {state.late.length} entries came after this submission; they are no part of its verdict. The

@@ -1,6 +1,11 @@
 'use client';
 import type { InspectionState, WheelState } from '../../../lib/record/index.ts';
-import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
+import {
+  restsOnDemonstration,
+  settledParts,
+  submittedParts,
+  type Withheld,
+} from '../../../lib/review/index.ts';
 import type { Verdict as VerdictData } from '../../../lib/rules/index.ts';
 import { constructionOf } from '../../../lib/wheel/index.ts';
 import { useInspection } from '../../_client/inspection.ts';
@@ -8,7 +13,16 @@ import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
-import { Button, Card, Caution, Empty, LinkButton, Verdict, When } from '../../_ui/kit.tsx';
+import {
+  Button,
+  Card,
+  Caution,
+  DemonstrationLimits,
+  Empty,
+  LinkButton,
+  Verdict,
+  When,
+} from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import { CompareWith } from '../compare/CompareWith.tsx';
@@ -32,7 +46,7 @@ export function InspectionPage({
   const { submission, conclusion } = inspection;
   const loaded = useInspection(inspection.id);
   const photo = place.get('photo');
-  const demonstration = submission?.value.verdict.demonstration === true;
+  const demonstration = restsOnDemonstration(inspection);
   if (photo !== null && loaded.state === 'ready') {
     return <PhotoScreen view={loaded.value} photo={photo} key={photo} />;
   }
@@ -40,9 +54,7 @@ export function InspectionPage({
     <>
       <Button onClick={() => place.go({ inspection: null })}>The wheel’s book</Button>
       {withheld === null ? null : <KeptFromYou inspection={inspection.id} withheld={withheld} />}
-      {demonstration ? (
-        <Caution kind="note">The verdict rests on demonstration limits. It is not for real rims.</Caution>
-      ) : null}
+      {demonstration ? <DemonstrationLimits /> : null}
       <Card title={`${wheel.tag}: ${inspection.reason}`}>
         <p>
           Begun <When at={inspection.opened?.at ?? ''} /> by {name(inspection.opened?.author)}.{' '}

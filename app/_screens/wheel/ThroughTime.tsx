@@ -9,7 +9,7 @@ import {
   inspectionAt,
   type WheelState,
 } from '../../../lib/record/index.ts';
-import type { Withheld } from '../../../lib/review/index.ts';
+import { replacedSince, type Withheld } from '../../../lib/review/index.ts';
 import type { Verdict } from '../../../lib/rules/index.ts';
 import { type Construction, constructionOf } from '../../../lib/wheel/index.ts';
 import { useInspection } from '../../_client/inspection.ts';
@@ -17,7 +17,7 @@ import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { SectionDrawing } from '../../_drawings/SectionDrawing.tsx';
 import { UnrolledRim } from '../../_drawings/UnrolledRim.tsx';
-import { Button, Empty, When } from '../../_ui/kit.tsx';
+import { Button, Caution, DemonstrationLimits, Empty, When } from '../../_ui/kit.tsx';
 import { type ZoneState, zoneStates } from '../inspect/zoneStates.ts';
 import classes from './wheel.module.css';
 
@@ -116,8 +116,6 @@ function Slider({
   );
 }
 
-const NO_VERDICT: { parts: Verdict['parts'] } = { parts: [] };
-
 function AsItWas({
   wheel,
   at,
@@ -134,7 +132,11 @@ function AsItWas({
   const { register } = useWorkplace();
   const construction = constructionOf(wheel.construction);
   const parts = useMemo(() => componentsIn(wheel.id, register, at ?? undefined), [wheel.id, register, at]);
-  const zones = useZones(construction, parts, state);
+  const replaced = useMemo(
+    () => (state === null ? [] : replacedSince(state, parts, register)),
+    [state, parts, register],
+  );
+  const { zones, openOnDemonstration } = useZones(construction, parts, state, replaced);
   const begun = state?.opened?.at ?? null;
   const kept = state !== null && withheld.get(state.id)?.why === 'measure first';
   return (
@@ -149,6 +151,13 @@ function AsItWas({
           </>
         )}
       </p>
+      {replaced.length === 0 ? null : (
+        <Caution>
+          Changed since that inspection: {replaced.join(', ')}. It says nothing of what is there now; below,
+          the rim laid flat still shows what it found of the part that was taken out.
+        </Caution>
+      )}
+      {openOnDemonstration ? <DemonstrationLimits /> : null}
       <SectionDrawing
         construction={construction}
         designation={wheel.designation}
@@ -171,18 +180,24 @@ function AsItWas({
   );
 }
 
-/** Zones as the inspection's own verdict had them; where it is not submitted yet, as it would be judged now. */
+/**
+ * Zones as the inspection's own verdict had them, but for parts that are no longer there; where it is not submitted yet, as
+ * it would be judged now.
+ */
 function useZones(
   construction: Construction,
   parts: ReadonlyMap<string, ComponentState>,
   state: InspectionState | null,
-): ZoneState[] {
+  replaced: readonly string[],
+): { readonly zones: ZoneState[]; readonly openOnDemonstration: boolean } {
   const open = useInspection(state !== null && state.submission === null ? state.id : null);
   return useMemo(() => {
     const looks = state?.looks ?? new Map();
     const submitted = state?.submission?.value.verdict as unknown as Verdict | undefined;
     if (submitted === undefined && open.state === 'ready' && open.value.state.id === state?.id)
-      return zoneStates(open.value);
-    return zoneStates({ construction, parts, state: { looks }, verdict: submitted ?? NO_VERDICT });
-  }, [construction, parts, state, open]);
+      return { zones: zoneStates(open.value), openOnDemonstration: open.value.verdict.demonstration };
+    const verdict = { parts: (submitted?.parts ?? []).filter(({ slot }) => !replaced.includes(slot)) };
+    const zones = zoneStates({ construction, parts, state: { looks }, verdict });
+    return { zones, openOnDemonstration: false };
+  }, [construction, parts, state, replaced, open]);
 }

@@ -8,7 +8,12 @@ import {
   partWords,
   type WheelState,
 } from '../../../lib/record/index.ts';
-import { settledParts, submittedParts, type Withheld } from '../../../lib/review/index.ts';
+import {
+  restsOnDemonstration,
+  settledParts,
+  submittedParts,
+  type Withheld,
+} from '../../../lib/review/index.ts';
 import { type Construction, constructionOf, parseDesignation } from '../../../lib/wheel/index.ts';
 import { newId } from '../../_client/device.ts';
 import { useBook } from '../../_client/inspection.ts';
@@ -20,6 +25,7 @@ import {
   Button,
   Card,
   Caution,
+  DemonstrationLimits,
   Empty,
   Field,
   LinkButton,
@@ -84,6 +90,7 @@ function Body() {
         </Caution>
       ) : null}
       <Begin wheel={wheel} inspections={inspections} />
+      {inspections.some(restsOnDemonstration) ? <DemonstrationLimits /> : null}
       <ThroughTime wheel={wheel} inspections={inspections} withheld={withheld} />
       <p>
         <LinkButton href={`/wheel?id=${wheel.id}&show=wear`}>Wear of its parts</LinkButton>
