@@ -3,12 +3,12 @@ import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { v7 } from 'uuid';
 import { z } from 'zod';
-import { must } from '../lib/base/index.ts';
 import { type Entry, type Kind, kinds, makeEntry } from '../lib/record/index.ts';
 import setup from '../tests/screens/server.ts';
-import { ADMIN, PASSWORD, setUpSite, type TestSite } from '../tests/screens/site.ts';
-import { BASE_URL, call, desk, launch, signIn } from '../tests/screens/support.ts';
+import { ADMIN, PASSWORD } from '../tests/screens/site.ts';
+import { BASE_URL, desk, launch, signIn } from '../tests/screens/support.ts';
 import { Visitor } from '../tools/demo/api.ts';
+import { newSite } from './support/inspection.ts';
 
 /**
  * Opening the book of a wheel of ten years in Chromium: 100 inspections (not submitted), 400 photos, 6 000 readings,
@@ -28,16 +28,6 @@ const GOAL_TASK_MS = 50;
 
 const Results = z.object({ results: z.array(z.object({ status: z.string() })) });
 
-async function firstRun(page: Page): Promise<void> {
-  await page.goto('/first-run');
-  await page.getByLabel('Name of the site').fill('Bench quarry');
-  await page.getByLabel('Your name').fill('Bench administrator');
-  await page.getByLabel('Your e-mail').fill(ADMIN);
-  await page.getByLabel('Password').fill(PASSWORD);
-  await page.getByRole('button', { name: 'Make administrator and site' }).click();
-  await page.waitForURL(/sign-in/);
-}
-
 /** A small picture that differs from all others. */
 async function picture(n: number) {
   const background = { r: (n * 53) % 256, g: (n * 97) % 256, b: (n * 31) % 256 };
@@ -56,9 +46,12 @@ async function picture(n: number) {
 
 async function fill(
   visitor: Visitor,
-  author: string,
-  { site, wheel }: TestSite,
-  component: string,
+  {
+    person: author,
+    site,
+    wheel,
+    component,
+  }: { person: string; site: string; wheel: string; component: string },
 ): Promise<void> {
   const entries: Entry[] = [];
   const begin = Date.now() - 3650 * DAY_MS;
@@ -153,33 +146,20 @@ async function scrollThrough(page: Page): Promise<{ tasks: number[]; shown: numb
 const stop = await setup();
 const browser = await launch();
 try {
-  const context = await desk(browser);
-  const page = await context.newPage();
+  const { page, person, site, wheel, component } = await newSite(browser);
   page.setDefaultTimeout(60_000);
-  await firstRun(page);
-  await signIn(page, ADMIN, PASSWORD);
-  const site = await setUpSite(context);
-  const { json } = await call<{ person: { id: string } }>(context, 'GET', '/api/v1/me');
   const visitor = new Visitor(BASE_URL);
   await visitor.signIn(ADMIN, PASSWORD);
-  const empty = await open(page, site.wheel, 1);
-  const Log = z.object({
-    entries: z.array(z.object({ kind: z.string(), subject: z.object({ id: z.string() }) })),
-  });
-  const { entries } = await visitor.get(`/api/v1/entries?site=${site.site}&after=0`, Log);
-  const component = must(
-    entries.find(({ kind }) => kind === kinds.componentDescribed.kind),
-    'a component',
-  ).subject.id;
+  const empty = await open(page, wheel, 1);
   const filling = performance.now();
-  await fill(visitor, json.person.id, site, component);
+  await fill(visitor, { person, site, wheel, component });
   const fillS = (performance.now() - filling) / 1000;
   const fresh = await (await desk(browser)).newPage();
   fresh.setDefaultTimeout(60_000);
   await signIn(fresh, ADMIN, PASSWORD);
-  const first = await open(fresh, site.wheel, INSPECTIONS);
+  const first = await open(fresh, wheel, INSPECTIONS);
   await fresh.waitForTimeout(5000);
-  const kept = await open(fresh, site.wheel, INSPECTIONS);
+  const kept = await open(fresh, wheel, INSPECTIONS);
   const { tasks, shown } = await scrollThrough(fresh);
   const longest = Math.max(0, ...tasks);
   console.log(

@@ -1,18 +1,11 @@
-import type { z } from 'zod';
 import { must } from '../lib/base/index.ts';
 import { characteristicOf } from '../lib/readings/index.ts';
-import {
-  type Entry,
-  foldInspection,
-  foldRegister,
-  type Kind,
-  kinds,
-  makeEntry,
-} from '../lib/record/index.ts';
+import { type Entry, foldInspection, foldRegister, kinds } from '../lib/record/index.ts';
 import { evaluate, gatherEvidence } from '../lib/rules/index.ts';
 import { tablesNamed } from '../lib/tolerances/index.ts';
 import { constructionOf } from '../lib/wheel/index.ts';
 import { FITTING, STAMPS } from '../tests/support/entries.ts';
+import { entriesAt, GAUGE_BODY, id, MAKER, SITE_BODY, WHEEL_BODY } from './support/record.ts';
 
 /**
  * Folding and evaluating an inspection of 500 entries against JSON.parse of the same bytes, one run, medians.
@@ -22,53 +15,19 @@ const ENTRIES = 500;
 const RUNS = 60;
 const GOAL = 10;
 
-const id = (n: number): string => `00000000-0000-4000-8000-${n.toString(16).padStart(12, '0')}`;
-let serial = 0;
-
-function make<B extends z.ZodType>(kind: Kind<B>, subject: string, body: z.input<B>): Entry {
-  serial += 1;
-  return makeEntry(kind, subject, body, {
-    id: `01900000-0000-7000-8000-${serial.toString(16).padStart(12, '0')}`,
-    site: id(1),
-    at: new Date(1_780_000_000_000 + serial * 1000).toISOString(),
-    author: 'person',
-    device: 'bench',
-  });
-}
+const make = entriesAt((serial) => 1_780_000_000_000 + serial * 1000);
 
 const slots = constructionOf('five-piece').slots.filter((slot) => slot.inspected);
-const maker = { maker: 'Quillmoor Rimworks', series: 'QX' };
 const registerEntries = [
-  make(kinds.siteDescribed, id(1), {
-    name: 'Bench',
-    tables: ['29 CFR 1910.177', 'demonstration-quillmoor'],
-    keepLocation: false,
-    demonstration: true,
-  }),
-  make(kinds.wheelDescribed, id(2), {
-    tag: '4K7-P3F',
-    designation: '25-22.00/3.0',
-    construction: 'five-piece',
-    machine: '',
-    position: '',
-    dual: false,
-    ...maker,
-  }),
-  make(kinds.instrumentDescribed, id(3), {
-    name: 'Gauge',
-    kind: 'depth gauge',
-    serial: '',
-    resolutionMm: 0.05,
-    certificateUMm: 0.03,
-    calibratedOn: null,
-    calibrationDue: '2099-01-01',
-  }),
+  make(kinds.siteDescribed, id(1), { ...SITE_BODY, tables: ['29 CFR 1910.177', 'demonstration-quillmoor'] }),
+  make(kinds.wheelDescribed, id(2), WHEEL_BODY),
+  make(kinds.instrumentDescribed, id(3), GAUGE_BODY),
   ...slots.flatMap((slot, i) => [
     make(kinds.componentDescribed, id(10 + i), {
       componentKind: slot.kind,
       stamp: '',
       ...STAMPS,
-      ...maker,
+      ...MAKER,
     }),
     make(kinds.componentFitted, id(10 + i), { wheel: id(2), slot: slot.slot, ...FITTING }),
   ]),

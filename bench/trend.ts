@@ -1,18 +1,11 @@
-import type { z } from 'zod';
 import { must } from '../lib/base/index.ts';
 import { measuredIn, wearsOf } from '../lib/history/index.ts';
-import {
-  type Entry,
-  foldInspection,
-  foldRegister,
-  type Kind,
-  kinds,
-  makeEntry,
-} from '../lib/record/index.ts';
+import { type Entry, foldInspection, foldRegister, kinds } from '../lib/record/index.ts';
 import { evaluate, gatherEvidence } from '../lib/rules/index.ts';
 import { tablesNamed } from '../lib/tolerances/index.ts';
 import { constructionOf, mustSlot } from '../lib/wheel/index.ts';
 import { FITTING, STAMPS } from '../tests/support/entries.ts';
+import { entriesAt, GAUGE_BODY, id, MAKER, SITE_BODY, WHEEL_BODY } from './support/record.ts';
 
 /**
  * Opening the wear of a wheel with ten years of work: 100 inspections, 400 photos, 6 000 readings. Everything from the
@@ -28,21 +21,12 @@ const YEARS = 10;
 const DAY_MS = 86_400_000;
 const BEGAN = Date.UTC(2016, 0, 4);
 
-const id = (n: number): string => `00000000-0000-4000-8000-${n.toString(16).padStart(12, '0')}`;
-let serial = 0;
 let at = BEGAN;
 
-function make<B extends z.ZodType>(kind: Kind<B>, subject: string, body: z.input<B>): Entry {
-  serial += 1;
+const make = entriesAt(() => {
   at += 1000;
-  return makeEntry(kind, subject, body, {
-    id: `01900000-0000-7000-8000-${serial.toString(16).padStart(12, '0')}`,
-    site: id(1),
-    at: new Date(at).toISOString(),
-    author: 'person',
-    device: 'bench',
-  });
-}
+  return at;
+});
 
 /** What is read of which slot, and how it wears in ten years, mm. */
 const READ = [
@@ -62,39 +46,17 @@ const CLOCKS = 12;
 const construction = constructionOf('five-piece');
 const slots = construction.slots.filter(({ inspected }) => inspected);
 const componentIn = (slot: string) => id(10 + slots.findIndex((one) => one.slot === slot));
-const maker = { maker: 'Quillmoor Rimworks', series: 'QX' };
 
 const described = [
-  make(kinds.siteDescribed, id(1), {
-    name: 'Bench',
-    tables: ['demonstration-quillmoor'],
-    keepLocation: false,
-    demonstration: true,
-  }),
-  make(kinds.wheelDescribed, id(2), {
-    tag: '4K7-P3F',
-    designation: '25-22.00/3.0',
-    construction: 'five-piece',
-    machine: '',
-    position: '',
-    dual: false,
-    ...maker,
-  }),
-  make(kinds.instrumentDescribed, id(3), {
-    name: 'Gauge',
-    kind: 'depth gauge',
-    serial: '',
-    resolutionMm: 0.05,
-    certificateUMm: 0.03,
-    calibratedOn: null,
-    calibrationDue: '2099-01-01',
-  }),
+  make(kinds.siteDescribed, id(1), { ...SITE_BODY, tables: ['demonstration-quillmoor'] }),
+  make(kinds.wheelDescribed, id(2), WHEEL_BODY),
+  make(kinds.instrumentDescribed, id(3), GAUGE_BODY),
   ...slots.flatMap(({ slot }) => [
     make(kinds.componentDescribed, componentIn(slot), {
       componentKind: mustSlot(construction, slot).kind,
       stamp: '',
       ...STAMPS,
-      ...maker,
+      ...MAKER,
     }),
     make(kinds.componentFitted, componentIn(slot), { ...FITTING, wheel: id(2), slot }),
     ...Array.from({ length: YEARS + 1 }, (_, year) =>

@@ -8,11 +8,8 @@ import { BASE_URL, call, desk, signIn } from '../../tests/screens/support.ts';
 
 const PIECE_BYTES = 1_000_000;
 
-/**
- * A site on a fresh server with one inspection opened by its administrator, signed in on a page. `attach` sends a photo
- * of 4000 × 3000 px, attaches it to the gutter groove and gives its hash.
- */
-export async function openedInspection(browser: Browser) {
+/** A site on a fresh server with its wheel, and its administrator signed in on a page. */
+export async function newSite(browser: Browser) {
   const admin = await desk(browser);
   await call(admin, 'POST', '/api/v1/first-run', {
     siteName: 'Bench',
@@ -23,13 +20,29 @@ export async function openedInspection(browser: Browser) {
   const page = await admin.newPage();
   await signIn(page, ADMIN, PASSWORD);
   const { wheel } = await setUpSite(admin);
-  const { write, site } = await writer(admin);
+  const { me, write, site } = await writer(admin);
   const book = await call<{ components: { id: string }[] }>(
     admin,
     'GET',
     `/api/v1/wheels/${wheel}/book?site=${site}`,
   );
-  const component = must(book.json.components[0], 'a component').id;
+  return {
+    admin,
+    page,
+    site,
+    wheel,
+    component: must(book.json.components[0], 'a component').id,
+    person: me.person.id,
+    write,
+  };
+}
+
+/**
+ * Such a site with one inspection opened by its administrator. `attach` sends a photo of 4000 × 3000 px, attaches it to the
+ * gutter groove and gives its hash.
+ */
+export async function openedInspection(browser: Browser) {
+  const { admin, page, site, wheel, component, write } = await newSite(browser);
   const inspection = v7();
   await write(kinds.inspectionOpened, inspection, { wheel, reason: 'bench' });
   const attach = async (bytes: Buffer): Promise<string> => {

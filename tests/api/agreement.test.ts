@@ -2,21 +2,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import { projectRecord } from '../../app/_server/project.ts';
 import { must } from '../../lib/base/index.ts';
-import { type Entry, kinds } from '../../lib/record/index.ts';
+import { kinds } from '../../lib/record/index.ts';
 import { rebuildProjections } from '../../lib/store/server/index.ts';
 import { depthBody, thing } from '../support/entries.ts';
-import {
-  addPeople,
-  append,
-  NORTH,
-  problemOf,
-  send,
-  sign,
-  signIn,
-  twoSites,
-  WHEEL,
-  withServer,
-} from './support.ts';
+import { addPeople, NORTH, problemOf, send, sign, signedIn, twoSites, WHEEL, withServer } from './support.ts';
 import { BASE, INSPECTION, make, moment, registerOfWheel, submission } from './writing.ts';
 
 withServer(async (context) => {
@@ -28,12 +17,7 @@ withServer(async (context) => {
 });
 
 const GAUGE = thing(60);
-const cookies = new Map<string, string>();
-const cookie = (who: string) => must(cookies.get(who), who);
-async function stored(who: string, ...entries: Entry[]): Promise<void> {
-  for (const outcome of await append(cookie(who), entries))
-    expect(outcome).toMatchObject({ status: 'stored' });
-}
+const { cookie, stored } = signedIn('ada', 'rey', 'ivo');
 const again = (of: string, body: Record<string, unknown>) => ({ of, v: 1, body, seenIn: null });
 const reading = (id: string, valueMm: number) => ({
   ...depthBody(id, BASE, valueMm),
@@ -51,7 +35,6 @@ const ask = async (who: string, query = '') =>
 const answer = async (who: string, query = '') => (await (await ask(who, query)).json()) as Answer;
 
 beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'ivo']) cookies.set(who, await signIn(`${who}@rims.example`));
   const register = [
     ...registerOfWheel(),
     make('ada', kinds.instrumentDescribed, GAUGE, {

@@ -1,4 +1,4 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Entry, kinds } from '../../lib/record/index.ts';
 import { addPhoto } from '../../lib/store/server/index.ts';
@@ -10,7 +10,7 @@ import {
   PASSWORD,
   send,
   sign,
-  signIn,
+  signedIn,
   twoSites,
   WHEEL,
   withServer,
@@ -38,15 +38,7 @@ withServer(async (context) => {
   });
 });
 
-const cookies = new Map<string, string>();
-beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'ria', 'ivo']) cookies.set(who, await signIn(`${who}@rims.example`));
-});
-const cookie = (who: string) => must(cookies.get(who), who);
-async function stored(who: string, ...entries: Entry[]): Promise<void> {
-  for (const outcome of await append(cookie(who), entries))
-    expect(outcome).toMatchObject({ status: 'stored' });
-}
+const { cookie, stored } = signedIn('ada', 'rey', 'ria', 'ivo');
 
 /** Numbers and words that stand nowhere but in what the inspector measured and called. */
 const TYPED = '8.2137';

@@ -1,8 +1,8 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { must } from '../../lib/base/index.ts';
 import { type Entry, kinds } from '../../lib/record/index.ts';
 import { depthBody, thing } from '../support/entries.ts';
-import { addPeople, append, NORTH, send, sign, signIn, twoSites, WHEEL, withServer } from './support.ts';
+import { addPeople, append, NORTH, send, sign, signedIn, twoSites, WHEEL, withServer } from './support.ts';
 import { BASE, INSPECTION, make, registerOfWheel, submission } from './writing.ts';
 
 withServer(async (context) => {
@@ -14,15 +14,8 @@ withServer(async (context) => {
   ]);
 });
 
-const cookies = new Map<string, string>();
-beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'ria', 'rix']) cookies.set(who, await signIn(`${who}@rims.example`));
-});
-const cookie = (who: string) => must(cookies.get(who), who);
+const { cookie, stored } = signedIn('ada', 'rey', 'ria', 'rix');
 const outcome = async (who: string, entry: Entry) => (await append(cookie(who), [entry]))[0];
-async function stored(who: string, ...entries: Entry[]): Promise<void> {
-  for (const one of await append(cookie(who), entries)) expect(one).toMatchObject({ status: 'stored' });
-}
 
 const register: Entry[] = [];
 const evidence: Entry[] = [];

@@ -1,8 +1,8 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { serverContext } from '../../app/_server/context.ts';
 import { projectRecord } from '../../app/_server/project.ts';
 import { must } from '../../lib/base/index.ts';
-import { type Entry, kinds } from '../../lib/record/index.ts';
+import { kinds } from '../../lib/record/index.ts';
 import { rebuildProjections } from '../../lib/store/server/index.ts';
 import { depthBody, thing } from '../support/entries.ts';
 import {
@@ -12,7 +12,7 @@ import {
   problemOf,
   send,
   sign,
-  signIn,
+  signedIn,
   twoSites,
   WHEEL,
   withServer,
@@ -27,18 +27,9 @@ withServer(async (context) => {
   ]);
 });
 
-const cookies = new Map<string, string>();
-const cookie = (who: string) => must(cookies.get(who), who);
-async function stored(who: string, ...entries: Entry[]): Promise<void> {
-  for (const outcome of await append(cookie(who), entries))
-    expect(outcome).toMatchObject({ status: 'stored' });
-}
+const { cookie, stored } = signedIn('ada', 'rey', 'ivo', 'sol');
 const ask = async (what: 'wear' | 'where', who: string, query = '') =>
   (await send('GET', `/api/v1/${what}?site=${NORTH}${query}`, { cookie: cookie(who) })).json();
-
-beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'ivo', 'sol']) cookies.set(who, await signIn(`${who}@rims.example`));
-});
 
 describe('wear and where it happens, over the wire', () => {
   const register = registerOfWheel();

@@ -11,7 +11,7 @@ import {
   problemOf,
   SOUTH,
   send,
-  signIn,
+  signedIn,
   twoSites,
   WHEEL,
   withServer,
@@ -28,12 +28,9 @@ withServer(async (context) => {
   ]);
 });
 
-const cookies = new Map<string, string>();
-const as = (who: string) => must(cookies.get(who), who);
+const { cookie: as } = signedIn('ada', 'rey', 'max', 'lee', 'bea', 'sol');
 const evidence: Entry[] = [];
 beforeAll(async () => {
-  for (const who of ['ada', 'rey', 'max', 'lee', 'bea', 'sol'])
-    cookies.set(who, await signIn(`${who}@rims.example`));
   const register = registerOfWheel();
   evidence.push(
     make('ada', kinds.inspectionOpened, INSPECTION, { wheel: WHEEL, reason: 'yearly' }),

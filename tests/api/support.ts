@@ -1,10 +1,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll } from 'vitest';
+import { afterAll, beforeAll, expect } from 'vitest';
 import { closeServerContext, type ServerContext, serverContext } from '../../app/_server/context.ts';
 import { contract } from '../../app/_server/contract/index.ts';
 import type { RouteHandler } from '../../app/_server/route.ts';
+import { must } from '../../lib/base/index.ts';
 import type { Entry } from '../../lib/record/index.ts';
 import { addPerson, addSite, type Role } from '../../lib/store/server/index.ts';
 
@@ -156,6 +157,22 @@ export async function append(cookie: string, entries: readonly unknown[]): Promi
   const response = await send('POST', '/api/v1/entries', { cookie, json: { entries } });
   if (response.status !== 200) throw new Error(`${response.status}: ${await response.text()}`);
   return ((await response.json()) as { results: readonly Outcome[] }).results;
+}
+
+/** Signs people of `withServer` in before the tests of the file; their cookies, and entries sent that must be stored. */
+export function signedIn(...people: readonly string[]) {
+  const cookies = new Map<string, string>();
+  beforeAll(async () => {
+    for (const who of people) cookies.set(who, await signIn(`${who}@rims.example`));
+  });
+  const cookie = (who: string) => must(cookies.get(who), who);
+  return {
+    cookie,
+    async stored(who: string, ...entries: Entry[]): Promise<void> {
+      for (const outcome of await append(cookie(who), entries))
+        expect(outcome).toMatchObject({ status: 'stored' });
+    },
+  };
 }
 
 /** Signs with the password entered again and gives what became of the entry. */

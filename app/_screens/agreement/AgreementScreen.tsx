@@ -12,6 +12,7 @@ import { Unreachable } from '../../../lib/store/device/index.ts';
 import { call, Refused } from '../../_client/remote.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
+import figures from '../../_ui/figures.module.css';
 import { Button, Card, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import classes from './agreement.module.css';
 import { Calls } from './Calls.tsx';
@@ -79,8 +80,8 @@ function Body() {
   const readings = pairsWithin(answer.readings, filter);
   const calls = pairsWithin(answer.calls, filter);
   return (
-    <div className={classes.page}>
-      <div className={classes.head}>
+    <div className={figures.page}>
+      <div className={figures.head}>
         <p>
           {site.name}: what an inspector and a second person read and called on the same parts, of concluded
           inspections.

@@ -5,8 +5,8 @@ import type { CallPair, PairFilter, ReadingPair } from '../../../lib/review/inde
 import type { CharacteristicId } from '../../../lib/wheel/index.ts';
 import { NAME_UNKNOWN, usePeople } from '../../_client/people.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
+import figures from '../../_ui/figures.module.css';
 import { Card, Field } from '../../_ui/kit.tsx';
-import classes from './agreement.module.css';
 
 interface Props {
   readonly filter: PairFilter;
@@ -28,7 +28,7 @@ export function Filters({ filter, onFilter, all, more, leftOut }: Props) {
   const instruments = readings.flatMap((pair) => [pair.first.instrument, pair.second.instrument]);
   return (
     <Card title="Which pairs">
-      <div className={classes.filters}>
+      <div className={figures.filters}>
         <Day label="Concluded from" value={filter.from} onChange={(from) => set({ from })} />
         <Day label="Concluded up to" value={filter.to} onChange={(to) => set({ to })} />
         <OneOf
@@ -60,7 +60,7 @@ export function Filters({ filter, onFilter, all, more, leftOut }: Props) {
           onChange={(id) => set({ characteristic: id as CharacteristicId | null })}
         />
       </div>
-      <label className={classes.check}>
+      <label className={figures.check}>
         <input
           type="checkbox"
           checked={!filter.blindOnly}

@@ -81,7 +81,7 @@ function Page({ page, wheel, ids }: { page: InspectionState; wheel: string; ids:
           <Verdict result={result} />
         )}
       </a>
-      <ul className={classes.photos}>
+      <ul className={`${list.strip} ${classes.photos}`}>
         {photos.map(({ value: { photo, zone } }) => (
           <li key={photo}>
             <a href={`/wheel?id=${wheel}&inspection=${page.id}&photo=${photo}`}>

@@ -7,6 +7,7 @@ import { useUnits } from '../../_client/units.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { useWear } from '../../_client/wearing.ts';
 import { Frame } from '../../_ui/Frame.tsx';
+import figures from '../../_ui/figures.module.css';
 import { Button, Card, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { Kept } from './WheelWear.tsx';
@@ -36,8 +37,8 @@ function Body() {
   if (!answer.reached) return <Empty>This page needs a connection.</Empty>;
   const shown = chosen.slice(0, more * SHOWN);
   return (
-    <div className={classes.page}>
-      <div className={classes.head}>
+    <div className={figures.page}>
+      <div className={figures.head}>
         <p>
           {site.name}: where wear is heading, the earliest limit first. A limit counts as reached where the
           worse edge of the 95 % band of the part’s trend gets to it.
@@ -172,13 +173,13 @@ function Filters({
   const as = (id: string) => id;
   return (
     <Card title="Which trends">
-      <div className={classes.filters}>
+      <div className={figures.filters}>
         {one('machine', 'Machine', as)}
         {one('kind', 'Kind of part', as)}
         {one('characteristic', 'Characteristic', (id) => characteristicOf(id as never).label)}
         {one('state', 'What it says', (id) => SAYS[id as keyof typeof SAYS] ?? id, [DOUBT])}
       </div>
-      <label className={classes.check}>
+      <label className={figures.check}>
         <input
           type="checkbox"
           checked={filter.out}

@@ -12,6 +12,7 @@ import type { InspectionState, WheelState } from '../../../lib/record/index.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useUnits } from '../../_client/units.ts';
 import { useWear, useWearContext } from '../../_client/wearing.ts';
+import figures from '../../_ui/figures.module.css';
 import { Button, Card, Caution, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import list from '../../_ui/list.module.css';
 import { WearFigure } from './WearFigure.tsx';
@@ -30,7 +31,7 @@ export function WheelWear({
   const parts = byComponent(answer?.wears ?? []);
   return (
     <>
-      <div className={classes.head}>
+      <div className={figures.head}>
         <Button className={classes.noPrint} onClick={() => place.go({ show: null })}>
           The wheel’s book
         </Button>

@@ -5,6 +5,7 @@ import { componentsIn, type InspectionState, type WheelState } from '../../../li
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Card, Empty, Field, When } from '../../_ui/kit.tsx';
+import list from '../../_ui/list.module.css';
 import { PhotoThumb } from '../../_ui/PhotoThumb.tsx';
 import classes from './wheel.module.css';
 
@@ -135,7 +136,7 @@ function ZoneRow({ wheel, name, photos }: { wheel: string; name: string; photos:
           What changed between the last two dates
         </a>
       )}
-      <ol className={classes.years}>
+      <ol className={`${list.strip} ${classes.years}`}>
         {photos.map((one) => (
           <Year key={`${one.inspection}${one.photo}`} name={name} shown={one} />
         ))}

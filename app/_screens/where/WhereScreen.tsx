@@ -16,6 +16,7 @@ import { RimCounts } from '../../_drawings/RimCounts.tsx';
 import { SectionCounts } from '../../_drawings/SectionCounts.tsx';
 import { DataTable } from '../../_plots/DataTable.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
+import figures from '../../_ui/figures.module.css';
 import { Button, Card, Empty, Field, ProblemNote } from '../../_ui/kit.tsx';
 import classes from '../wear/wear.module.css';
 import { countsTable } from './figures.ts';
@@ -49,8 +50,8 @@ function Body() {
     );
   }
   return (
-    <div className={classes.page}>
-      <div className={classes.head}>
+    <div className={figures.page}>
+      <div className={figures.head}>
         <p>
           {site.name}: what concluded inspections found, by zone and clock position. A defect that was
           recorded again at a later inspection counts again, as its zone was looked at again.
@@ -94,7 +95,7 @@ function Filters({
   );
   return (
     <Card title="What is counted">
-      <div className={classes.filters}>
+      <div className={figures.filters}>
         <Field label="Construction">
           <select
             value={chosen.construction}

@@ -4,6 +4,7 @@ import type { InspectionView } from '../../../_client/inspection.ts';
 import { usePhoto } from '../../../_client/photos.ts';
 import { usePlace } from '../../../_client/place.ts';
 import { Button, Empty } from '../../../_ui/kit.tsx';
+import list from '../../../_ui/list.module.css';
 import { PhotoThumb } from '../../../_ui/PhotoThumb.tsx';
 import classes from '../review.module.css';
 
@@ -26,7 +27,7 @@ export function PhotoPane({
   return (
     <div className={classes.pane}>
       <Large key={shown.photo} view={view} photo={shown} />
-      <ul className={classes.strip}>
+      <ul className={`${list.strip} ${classes.strip}`}>
         {photos.map(({ photo, zone, clock }) => (
           <li key={photo}>
             <button type="button" aria-pressed={photo === shown.photo} onClick={() => onShow(photo)}>
