@@ -25,7 +25,7 @@ import { Rates } from './Rates.tsx';
 /** Where on the rim things happen, over all concluded inspections of the fleet. */
 export function WhereScreen() {
   return (
-    <Frame title="Where it happens" back={{ href: '/', label: 'start' }} wide>
+    <Frame title="Where" back={{ href: '/', label: 'start' }} wide>
       <Body />
     </Frame>
   );
