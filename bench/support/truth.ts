@@ -15,6 +15,8 @@ type Triple = readonly [number, number, number];
 
 /** What is used of the truth beside a rendered picture; see sample-images/INDEX.md. */
 export interface Truth {
+  /** Folder that the picture lies in. */
+  readonly folder: string;
   readonly name: string;
   readonly file: string;
   readonly widthPx: number;
@@ -63,13 +65,21 @@ export interface Truth {
   }[];
 }
 
-export const pictures = join(import.meta.dirname, '..', '..', 'sample-images', 'pictures');
+const samples = join(import.meta.dirname, '..', '..', 'sample-images');
+export const pictures = join(samples, 'pictures');
+/** Pairs of pictures of one place, months apart: NAME-1 and NAME-2; see sample-images/render/pairs.py. */
+export const pairs = join(samples, 'pairs');
 
-export function truths(): Truth[] {
-  return readdirSync(pictures)
+/** The truths beside the pictures of a folder, in order of their names. */
+export function truths(folder = pictures): Truth[] {
+  return readdirSync(folder)
     .filter((file) => file.endsWith('.json'))
     .sort()
-    .map((file) => ({ name: file.slice(0, -5), ...JSON.parse(readFileSync(join(pictures, file), 'utf8')) }));
+    .map((file) => ({
+      folder,
+      name: file.slice(0, -5),
+      ...JSON.parse(readFileSync(join(folder, file), 'utf8')),
+    }));
 }
 
 export function sectionFor(truth: Truth): Section {

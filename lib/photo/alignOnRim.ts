@@ -1,11 +1,12 @@
 import { fail, ok, type Problem, problem, type Result } from '../base/index.ts';
 import type { ZoneId } from '../wheel/index.ts';
 import { type Alignment, PICK_BY_HAND, type PointPair, quantileOf } from './alignment.ts';
+import { filledShifts } from './gatheredNet.ts';
 import { type Homography, homographyFrom, mapPoint, type Point } from './homography.ts';
 import type { PhotoScene } from './laid.ts';
 import { runsOf } from './lathe.ts';
 import { photoRuler } from './measure.ts';
-import { isInside, type Net, type PhotoMap, type PictureSize } from './photoMap.ts';
+import { isInside, type Net, netNodes, type PhotoMap, type PictureSize } from './photoMap.ts';
 import { overlapOf } from './plausible.ts';
 import { profileOf } from './profile.ts';
 import { type RimPose, type RimWay, rimWayThrough } from './rimFit.ts';
@@ -92,13 +93,7 @@ const ROWS = 30;
 
 /** A way by the rim as a map: the plane that suits it best, and a fine net of what is left over; null where little is met. */
 function mapOfWay(way: RimWay, from: PictureSize, to: PictureSize): PhotoMap | null {
-  const nodes = Array.from(
-    { length: COLUMNS * ROWS },
-    (_, i): Point => [
-      ((i % COLUMNS) / (COLUMNS - 1)) * from.widthPx - 0.5,
-      (Math.floor(i / COLUMNS) / (ROWS - 1)) * from.heightPx - 0.5,
-    ],
-  );
+  const nodes = netNodes(from, COLUMNS, ROWS);
   const there = nodes.map(way);
   const met = there.map((point) => point !== null && isInside(to, point));
   const both = nodes.flatMap((node, i) => {
@@ -126,29 +121,5 @@ function netOf(
     const [x, y] = mapPoint(plane, node);
     return [point[0] - x, point[1] - y];
   });
-  return { columns: COLUMNS, rows: ROWS, shiftsPx: filled(shifts), known };
-}
-
-/** Nodes that nothing is known of go with the mean of their neighbours, outwards from what is known. */
-function filled(shifts: readonly (Point | null)[]): Point[] {
-  let now = [...shifts];
-  for (let round = 0; round < COLUMNS + ROWS && now.includes(null); round += 1) {
-    const before = now;
-    now = before.map((shift, i) => {
-      if (shift !== null) return shift;
-      const column = i % COLUMNS;
-      const near = [
-        column > 0 ? before[i - 1] : null,
-        column < COLUMNS - 1 ? before[i + 1] : null,
-        before[i - COLUMNS],
-        before[i + COLUMNS],
-      ].filter((one): one is Point => one !== null && one !== undefined);
-      if (near.length === 0) return null;
-      return [
-        near.reduce((sum, [x]) => sum + x, 0) / near.length,
-        near.reduce((sum, [, y]) => sum + y, 0) / near.length,
-      ];
-    });
-  }
-  return now.map((shift) => shift ?? [0, 0]);
+  return { columns: COLUMNS, rows: ROWS, shiftsPx: filledShifts(COLUMNS, ROWS, shifts), known };
 }

@@ -63,6 +63,7 @@ export {
   SNIFF_BYTES,
   type Sniffed,
 } from './formats.ts';
+export { gatheredNet, turnedAround } from './gatheredNet.ts';
 export {
   type Encoding,
   type GreyPicture,
@@ -94,6 +95,7 @@ export {
   mapBack,
   mapThrough,
   type Net,
+  netNodes,
   type PhotoMap,
   type PictureSize,
 } from './photoMap.ts';

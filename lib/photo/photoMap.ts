@@ -29,6 +29,14 @@ export interface PhotoMap {
   readonly back?: { readonly homography: Homography; readonly net: Net | null } | null;
 }
 
+/** Where the nodes of a net lie on its picture, row by row, px. */
+export function netNodes({ widthPx, heightPx }: PictureSize, columns: number, rows: number): Point[] {
+  return Array.from({ length: columns * rows }, (_, i) => [
+    ((i % columns) / (columns - 1)) * widthPx - 0.5,
+    (Math.floor(i / columns) / (rows - 1)) * heightPx - 0.5,
+  ]);
+}
+
 interface Cell {
   readonly nodes: readonly [number, number, number, number];
   readonly weights: readonly [number, number, number, number];

@@ -341,7 +341,8 @@ class Picture:
 
     def _around(self, profile):
         ground = self.shot.get("ground", "brown_mud_rocks_01" if self.shot["light"] == "sun" else "asphalt_04")
-        stage.floor(ground, 1.1, 0.0, self.shot.get("ground_tint", (0.75, 0.75, 0.75)))
+        moved = self.shot.get("moved", 0.0)
+        stage.floor(ground, 1.1, 0.0, self.shot.get("ground_tint", (0.75, 0.75, 0.75)), (0.37 * moved, 0.61 * moved))
         if self.shot["light"] in ("bay", "torch"):
             stage.wall(1.4 if self.shot["place"] == "standing" else 3.2)
         elif self.shot["place"] == "standing":
@@ -349,7 +350,7 @@ class Picture:
         if self.shot["place"] != "standing" and self.shot.get("height", 0.12) > 0.03:
             tall = self.shot.get("height", 0.12)
             radius = float(np.median(profile.r)) * stage.MM
-            for turn in (-0.9, 0.25, 1.3, 2.6, 3.9):
+            for turn in (-0.9 + moved, 0.25 + moved, 1.3 + moved, 2.6 + moved, 3.9 + moved):
                 centre = np.array([radius * math.sin(turn), -radius * math.cos(turn), tall / 2])
                 stage.block(centre, np.array([0.11, 0.42, tall]), turn)
         if self.shot.get("tyre"):

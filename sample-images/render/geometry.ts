@@ -1,6 +1,6 @@
 /**
  * Writes what the renderer shares with the program, as JSON on stdout: the sections of the rims in the pictures and
- * the layouts of the scale cards. `node sample-images/render/geometry.ts > FILE`
+ * the layouts of the scale cards. `node tools/run.mjs sample-images/render/geometry.ts > FILE`
  */
 import { must } from '../../lib/base/index.ts';
 import { cardLayouts, markerCells } from '../../lib/photo/index.ts';

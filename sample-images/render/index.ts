@@ -1,6 +1,6 @@
 /**
  * Writes what follows from the pictures and their truth: sample-images/INDEX.md and the contact sheet.
- * `node sample-images/render/index.ts`
+ * `node tools/run.mjs sample-images/render/index.ts`
  */
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -67,6 +67,8 @@ const HEAD = [
   '| --- | --- | --- | --- | --- | --- | --- |',
 ].join('\n');
 
+const PLACES = readdirSync(join(folder, 'pairs')).filter((file) => file.endsWith('-1.json')).length;
+
 /** The index as text, from the truth of all pictures. */
 export function indexText(all: readonly Truth[]): string {
   const megabytes = all.reduce((sum, { bytes }) => sum + bytes, 0) / 1e6;
@@ -111,6 +113,15 @@ Four zones of two wheels at four dates each, from other camera positions: the sa
 
 ${HEAD}
 ${series.map(row).join('\n')}
+
+\`pictures/spots/NAME.json\` says of each of them where spots of the metal are: \`[mm round the rim, mm along the section, x px,
+y px]\`, 10 mm apart; pictures of one place share them.
+
+## Pairs
+
+\`pairs\` holds ${PLACES} places, NAME-1 and NAME-2: the same metal months apart, aged, seen from two places drawn by a seed, with the
+truth as above and \`spots\`. Laying photos over each other is measured with them (\`bench/alignment.ts\`): those called \`try\` were
+looked at while it was made, those called \`held\` only after a first figure was taken, those called \`fresh\` not at all.
 
 ## Single pictures
 

@@ -317,13 +317,13 @@ def plate(name, corners_m, thickness_m, image, index, rough=0.55):
     mesh_object(name + " side", points, faces, np.zeros((8, 2)), side, index, smooth=False)
 
 
-def floor(texture, tile_m, height=0.0, tint=(1, 1, 1)):
+def floor(texture, tile_m, height=0.0, tint=(1, 1, 1), shift_m=(0, 0)):
     path = os.path.join(TEXTURES, texture + ".jpg")
     pixels = cv2.imread(path)[:, :, ::-1].astype(np.float32) / 255
     image = image_of("floor", encoded(linear(pixels) * np.array(tint, np.float32)), True)
     half = 5.0
     corners = np.array([[-half, -half, height], [half, -half, height], [half, half, height], [-half, half, height]])
-    uv = corners[:, :2] / tile_m
+    uv = (corners[:, :2] + shift_m) / tile_m
     material = plain_material("floor", (1, 1, 1), 0.85, 0.0, image)
     mesh_object("floor", corners, [[0, 1, 2, 3]], uv, material, 0, smooth=False)
 

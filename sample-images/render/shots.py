@@ -25,27 +25,30 @@ YELLOW_PEN, WHITE_PEN = np.array([0.75, 0.60, 0.05]), np.array([0.82, 0.82, 0.80
 SHOTS = []
 
 
-def shot(name, wheel, slot, zone, clock, shows, view, **more):
+def shot_of(name, wheel, slot, zone, clock, shows, view, **more):
+    """One shot with what it does not say filled in."""
     designation, construction, series = WHEELS[wheel.split(" ")[0]]
-    SHOTS.append(
-        {
-            "name": name,
-            "wheel": wheel,
-            "designation": designation,
-            "construction": construction,
-            "series": series,
-            "slot": slot,
-            "zone": zone,
-            "clock": clock,
-            "shows": shows,
-            "view": view,
-            "px": more.pop("px", SMALL),
-            "place": more.pop("place", "lying"),
-            "light": more.pop("light", "bay"),
-            "seed": more.pop("seed", 11 + sum(ord(c) * (i + 3) ** 2 for i, c in enumerate(name)) % 9973),
-            **more,
-        }
-    )
+    return {
+        "name": name,
+        "wheel": wheel,
+        "designation": designation,
+        "construction": construction,
+        "series": series,
+        "slot": slot,
+        "zone": zone,
+        "clock": clock,
+        "shows": shows,
+        "view": view,
+        "px": more.pop("px", SMALL),
+        "place": more.pop("place", "lying"),
+        "light": more.pop("light", "bay"),
+        "seed": more.pop("seed", 11 + sum(ord(c) * (i + 3) ** 2 for i, c in enumerate(name)) % 9973),
+        **more,
+    }
+
+
+def shot(*what, **more):
+    SHOTS.append(shot_of(*what, **more))
 
 
 # Words of the list -------------------------------------------------------------------------------------------------

@@ -9,6 +9,8 @@ CHORD_MM = 2.5
 """Cracks are measured along their trace with chords of this length on the surface."""
 HIDDEN_M = 0.0035
 """A point counts as hidden when something stands this much before it."""
+SPOT_MM, FLATTEST_DEGREES = 10, 75
+"""Distance of the spots that pictures of one place share; how flat a surface may be seen for them."""
 
 
 class Seen:
@@ -95,6 +97,31 @@ def describe(picture, seen):
         "gapMm": shot.get("gapMm"),
         "wearMm": max([d["depthMm"] for d in defects if d["kind"] == "wear"], default=None),
     }, mask
+
+
+def spots(picture, seen):
+    """Where spots of the metal are in the picture: [mm round the rim, mm along the section, x px, y px].
+
+    They lie on a lattice of addresses of the main part, so two pictures of one place share them. Heights of welds and of
+    wear are those of the mesh. Only spots that are seen, and from no flatter than `FLATTEST_DEGREES`.
+    """
+    surface = picture.surfaces[picture.main.index]
+    f = surface.maps.field
+    lattice = lambda low, high: np.arange(math.ceil(low / SPOT_MM), math.floor(high / SPOT_MM) + 1) * SPOT_MM
+    u, s = (one.ravel() for one in np.meshgrid(lattice(f.u0, f.u1), lattice(f.s0, f.s1)))
+    points = surface.lathe.point(u, s, surface.ground_at(u, s))
+    px, pinhole, depth = seen.px(points)
+    round_by = surface.lathe.point(u + 0.5, s, surface.ground_at(u + 0.5, s)) - points
+    along_by = surface.lathe.point(u, s + 0.5, surface.ground_at(u, s + 0.5)) - points
+    normal = np.cross(round_by, along_by)
+    eye = picture.placement.rotation.T @ (picture.camera.at - picture.placement.origin) / 0.001
+    to_eye = eye - points
+    facing = np.abs((normal * to_eye).sum(axis=1)) / (np.linalg.norm(normal, axis=1) * np.linalg.norm(to_eye, axis=1))
+    inside = ((px >= 0) & (px < [picture.width, picture.height])).all(axis=1)
+    col, row = (np.clip(np.round(px[:, i]), 0, size - 1).astype(int) for i, size in ((0, picture.width), (1, picture.height)))
+    bare = np.abs(seen.flat(seen.index)[row, col] - surface.lathe.index) < 0.5
+    kept = inside & bare & seen.visible(pinhole, depth) & (facing > math.cos(math.radians(FLATTEST_DEGREES)))
+    return [[int(a), int(b), _r(x, 1), _r(y, 1)] for a, b, (x, y) in zip(u[kept], s[kept], px[kept])]
 
 
 def _r(value, digits):

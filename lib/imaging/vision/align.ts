@@ -8,6 +8,7 @@ import {
   mapAtSize,
   mapBack,
   mapThrough,
+  netNodes,
   overlapOf,
   type PhotoMap,
   PICK_BY_HAND,
@@ -16,11 +17,14 @@ import {
   type PointPair,
   quantileOf,
   type RimScene,
+  turnedAround,
 } from '../../photo/index.ts';
 import type { Cv } from './cv.ts';
+import { epipolarThrough } from './epipolar.ts';
 import { type Looked, look } from './features.ts';
-import { mapThroughMatches, missPx, planeThrough } from './fitting.ts';
+import { corrected, mapThroughMatches, missPx, planeThrough } from './fitting.ts';
 import { type Match, matchesOf } from './matches.ts';
+import { FROM_FAR, FROM_NEAR, followSteps } from './parallax.ts';
 import { type Patch, patchesOf } from './patches.ts';
 
 /** What an alignment must bear out before it is shown. Own choices; see bench/alignment.ts for what they let through. */
@@ -34,6 +38,9 @@ export const BORNE_OUT = {
   patchShareMin: 0.13,
   /** Their median miss, px of the copies. */
   medianPxMax: 2,
+  /** This share of them comes back to within this, px of the copies. */
+  backPx: 6,
+  backShareMin: 0.8,
   /** Standard deviation of their places across the direction in which they spread least, as a share of the longest side. */
   spreadMin: 0.03,
 } as const;
@@ -43,8 +50,13 @@ const PLANE_PX = 10;
 const FIRST_LIMITS_PX = [80, 40, 20, 12];
 const COARSE = { halfPx: 28, reachPx: 20, stepPx: 40 };
 const COARSE_LIMITS_PX = [16, 8, 5, 4];
-const FINE = { halfPx: 20, reachPx: 9, stepPx: 32 };
-const FINE_LIMITS_PX = [6, 4, 3, 3];
+const FINE = { halfPx: 14, reachPx: 6, stepPx: 20 };
+const WIDE = { halfPx: 16, reachPx: 12, stepPx: 24 };
+const WIDE_LIMITS_PX = [10, 6, 4, 3];
+const BETWEEN = { halfPx: 14, reachPx: 8, stepPx: 24 };
+const BETTER_MIN = 60;
+const FINE_LIMITS_PX = [6, 4, 3];
+const isSureBothWays = ({ weight: [xx, , yy] }: Match) => Math.min(xx, yy) > 0.25;
 
 /**
  * Lays two photos of one place over each other by what both show: places found again (AKAZE features whose neighbours
@@ -86,30 +98,120 @@ export function alignLooked(
   if (matches.length < BORNE_OUT.matchesMin) {
     return refused('matches', matches.length, 'Too few places of one photo are found again in the other');
   }
-  if (rims !== null) {
-    const sized = matches.map((match) =>
-      atOriginal(match, first.picture.widthPx / from.widthPx, second.picture.widthPx / to.widthPx),
-    );
-    const onRim = alignOnRim(...rims, sizeOf(from), sizeOf(to), sized);
-    if (onRim.ok) return onRim;
-  }
-  const plane = planeThrough(cv, matches, PLANE_PX);
-  if (plane === null) return refused('plane', matches.length, 'The places found again do not fit together');
   const sizes = { from: sizeOf(first.picture), to: sizeOf(second.picture) };
-  const rough = mapThroughMatches(
-    sizes,
-    { ...sizes, homography: plane.homography, net: null },
-    matches,
-    FIRST_LIMITS_PX,
-  );
+  const [factorFrom, factorTo] = [sizes.from.widthPx / from.widthPx, sizes.to.widthPx / to.widthPx];
+  const sized = () => matches.map((match) => atOriginal(match, factorFrom, factorTo));
+  const onRim = rims === null ? null : alignOnRim(...rims, sizeOf(from), sizeOf(to), sized());
+  if (onRim?.ok) {
+    const laid = broughtHome(cv, first, second, mapAtSize(onRim.value.map, sizes.from, sizes.to));
+    if (!laid.ok) return onRim;
+    return ok({ ...atSize(laid.value, factorTo, from, to), method: 'rim surface' });
+  }
+  const rough = smoothMap(cv, first, second, matches);
+  if (rough === null) return refused('plane', matches.length, 'The places found again do not fit together');
+  const laid = followed(cv, first, second, matches, rough);
+  if (!laid.ok) return laid;
+  return ok({ ...atSize(laid.value, factorTo, from, to), method: 'features' });
+}
+
+/**
+ * A map by the rim’s surface, brought home by patches: what the section does not know of, wear and the height of welds, is
+ * taken up smoothly. Refused unless the patches bear it out.
+ */
+function broughtHome(cv: Cv, first: Looked, second: Looked, onRim: PhotoMap): Result<Followed, Problem> {
+  const near = corrected(onRim, found(patchesOf(cv, first, second, onRim, WIDE)), WIDE_LIMITS_PX);
+  const patches = patchesOf(cv, first, second, near, FINE);
+  const forth = knownWhereAgreed(corrected(near, found(patches), FINE_LIMITS_PX), patches, RIM_AGREES);
+  return borneOut(forth, near, patches);
+}
+
+/** A plane and a smooth net through what both photos show: right but at steps. */
+function smoothMap(cv: Cv, first: Looked, second: Looked, matches: readonly Match[]): PhotoMap | null {
+  const plane = planeThrough(cv, matches, PLANE_PX);
+  if (plane === null) return null;
+  const sizes = { from: sizeOf(first.picture), to: sizeOf(second.picture) };
+  const start = { ...sizes, homography: plane.homography, net: null };
+  const rough = mapThroughMatches(sizes, start, matches, FIRST_LIMITS_PX);
   const coarse = found(patchesOf(cv, first, second, rough, COARSE));
-  const better = mapThroughMatches(sizes, rough, [...matches, ...coarse], COARSE_LIMITS_PX);
-  const patches = patchesOf(cv, first, second, better, FINE);
-  const map = mapThroughMatches(sizes, better, [...matches, ...found(patches)], FINE_LIMITS_PX);
-  const missed = leftOut(sizes, better, matches, found(patches));
-  const problemSeen = notBorneOut(map, patches, missed);
-  if (problemSeen !== null) return problemSeen;
-  return ok(atSize(map, missed, second.picture.widthPx / to.widthPx, from, to));
+  return mapThroughMatches(sizes, rough, [...matches, ...coarse], COARSE_LIMITS_PX);
+}
+
+interface Followed {
+  readonly map: PhotoMap;
+  readonly missed: readonly Missed[];
+}
+
+/** A map that is nearly right, made to follow steps and brought home by patches; refused unless those bear it out. */
+function followed(
+  cv: Cv,
+  first: Looked,
+  second: Looked,
+  matches: readonly Match[],
+  rough: PhotoMap,
+): Result<Followed, Problem> {
+  const start = stepped(cv, first, second, matches, rough);
+  const patches = patchesOf(cv, first, second, start, FINE);
+  const forth = knownWhereAgreed(corrected(start, found(patches), FINE_LIMITS_PX), patches, FEATURES_AGREE);
+  return borneOut(forth, start, patches);
+}
+
+/** Steps are followed from far, then, with lines that patches found by then tell better, from near. */
+function stepped(
+  cv: Cv,
+  first: Looked,
+  second: Looked,
+  matches: readonly Match[],
+  rough: PhotoMap,
+): PhotoMap {
+  const lines = epipolarThrough(matches);
+  if (lines === null) return rough;
+  const far = followSteps(first, second, rough, lines, FROM_FAR);
+  const seen = found(patchesOf(cv, first, second, far, BETWEEN));
+  const near = corrected(far, seen, FINE_LIMITS_PX);
+  const sure = seen.filter((match) => isSureBothWays(match) && missPx(near, match) < BORNE_OUT.patchPx);
+  const better = sure.length < BETTER_MIN ? lines : (epipolarThrough(sure) ?? lines);
+  return followSteps(first, second, near, better, FROM_NEAR);
+}
+
+/** A map and what its patches miss it by when they are left out; refused unless they bear it out. */
+function borneOut(forth: PhotoMap, start: PhotoMap, patches: readonly Patch[]): Result<Followed, Problem> {
+  const missed = leftOut(start, found(patches)).filter(({ match }) => isKnownAt(forth, match.from));
+  const map = { ...forth, back: turnedAround(forth) };
+  return notBorneOut(map, patches, missed) ?? ok({ map, missed });
+}
+
+/**
+ * What patches must say round a node for it to stay known: this share of those tried within `aroundPx` of the copies, and
+ * so many of them, agree. Fewer than `triedMin` say nothing: the node stays as it was.
+ */
+interface Agreement {
+  readonly aroundPx: number;
+  readonly share: number;
+  readonly least: number;
+  readonly triedMin: number;
+}
+const FEATURES_AGREE: Agreement = { aroundPx: 45, share: 0.3, least: 3, triedMin: 0 };
+const RIM_AGREES: Agreement = { aroundPx: 60, share: 0.12, least: 1, triedMin: 4 };
+
+function knownWhereAgreed(
+  map: PhotoMap,
+  patches: readonly Patch[],
+  { aroundPx, share, least, triedMin }: Agreement,
+): PhotoMap {
+  const { net, from } = map;
+  if (net === null) return map;
+  const agrees = patches.map(({ match }) => match !== null && missPx(map, match) < BORNE_OUT.patchPx);
+  const known = netNodes(from, net.columns, net.rows).map(([x, y], node) => {
+    if (net.known[node] !== true) return false;
+    let [tried, agreed] = [0, 0];
+    patches.forEach(({ at }, i) => {
+      if (Math.hypot(at[0] - x, at[1] - y) > aroundPx) return;
+      tried += 1;
+      if (agrees[i] === true) agreed += 1;
+    });
+    return tried < triedMin || (agreed >= least && agreed >= share * tried);
+  });
+  return { ...map, net: { ...net, known } };
 }
 
 function atOriginal({ from, to }: Match, factorFrom: number, factorTo: number): PointPair {
@@ -126,16 +228,14 @@ interface Missed {
   readonly px: number;
 }
 
-/** Every patch held against a map through the other half of them. */
-function leftOut(
-  sizes: { readonly from: PictureSize; readonly to: PictureSize },
-  start: PhotoMap,
-  matches: readonly Match[],
-  patches: readonly Match[],
-): Missed[] {
+/** Every patch held against the map brought home by the other half of them. */
+function leftOut(start: PhotoMap, patches: readonly Match[]): Missed[] {
   return [0, 1].flatMap((half) => {
-    const others = patches.filter((_, i) => i % 2 !== half);
-    const map = mapThroughMatches(sizes, start, [...matches, ...others], FINE_LIMITS_PX);
+    const map = corrected(
+      start,
+      patches.filter((_, i) => i % 2 !== half),
+      FINE_LIMITS_PX,
+    );
     return patches
       .filter((_, i) => i % 2 === half)
       .map((match): Missed => ({ match, px: missPx(map, match) }));
@@ -163,10 +263,11 @@ function notBorneOut(
   if (spreadOf(good) < BORNE_OUT.spreadMin * Math.max(map.from.widthPx, map.from.heightPx))
     return refused('spread', good.length, 'What both photos show lies on one line, such as along a tape');
   const places = good.map(({ from }) => from);
-  const folds = places.some((at) => {
+  const returned = places.filter((at) => {
     const back = mapBack(map, mapThrough(map, at));
-    return back === null || Math.hypot(back[0] - at[0], back[1] - at[1]) > 1;
+    return back !== null && Math.hypot(back[0] - at[0], back[1] - at[1]) < BORNE_OUT.backPx;
   });
+  const folds = returned.length < BORNE_OUT.backShareMin * places.length;
   return folds || !isPlausible({ ...map, net: null }, places)
     ? refused('shape', map.homography, 'Laid over each other one photo would be mirrored, folded or torn')
     : null;
@@ -189,17 +290,15 @@ function spreadOf(matches: readonly Match[]): number {
 
 /** From the copies to the originals. */
 function atSize(
-  map: PhotoMap,
-  missed: readonly Missed[],
+  { map, missed }: Followed,
   factorTo: number,
   from: PictureSize,
   to: PictureSize,
-): Alignment {
+): Omit<Alignment, 'method'> {
   const whole = mapAtSize(map, sizeOf(from), sizeOf(to));
   const px = missed.map((one) => one.px / factorTo);
   return {
     map: whole,
-    method: 'features',
     medianPx: quantileOf(px, 0.5),
     p95Px: quantileOf(px, 0.95),
     inliers: missed.filter((one) => one.px < BORNE_OUT.patchPx).length,

@@ -2,9 +2,11 @@ import {
   type Homography,
   mapPoint,
   mapThrough,
+  netNodes,
   netThrough,
   type PhotoMap,
   type PictureSize,
+  type Point,
 } from '../../photo/index.ts';
 import type { Cv } from './cv.ts';
 import type { Match } from './matches.ts';
@@ -77,4 +79,35 @@ export function mapThroughMatches(
     };
   }
   return map;
+}
+
+/**
+ * A map moved smoothly so that it meets matches that may still hold strays: its own net keeps its steps, what it misses
+ * them by is taken up by a stiff one (iteratively reweighted least squares, as above).
+ */
+export function corrected(map: PhotoMap, matches: readonly Match[], limitsPx: readonly number[]): PhotoMap {
+  const { from, net } = map;
+  if (net === null) return map;
+  const still = { from, to: from, homography: [1, 0, 0, 0, 1, 0, 0, 0, 1] } as const;
+  let by: PhotoMap = { ...still, net: null };
+  for (const limitPx of limitsPx) {
+    const places = matches.flatMap((match) => {
+      const [x, y] = mapThrough(map, match.from);
+      const over: Point = [match.to[0] - x, match.to[1] - y];
+      const share = tukey(
+        missPx(by, { ...match, to: [match.from[0] + over[0], match.from[1] + over[1]] }),
+        limitPx,
+      );
+      const [xx, xy, yy] = match.weight;
+      return share > 0
+        ? [{ at: match.from, overPx: over, weight: [share * xx, share * xy, share * yy] as const }]
+        : [];
+    });
+    by = { ...still, net: netThrough(from, places) };
+  }
+  const shiftsPx = netNodes(from, net.columns, net.rows).map((at, node): Point => {
+    const [[dx, dy], [x, y]] = [net.shiftsPx[node] ?? [0, 0], mapThrough(by, at)];
+    return [dx + x - at[0], dy + y - at[1]];
+  });
+  return { ...map, net: { ...net, shiftsPx } };
 }
