@@ -1,6 +1,6 @@
 'use client';
 import { useMemo } from 'react';
-import { type ComponentState, componentsIn, type InspectionState } from '../../lib/record/index.ts';
+import { type ComponentState, type InspectionState, NO_SLOT, slotAt } from '../../lib/record/index.ts';
 import type { Verdict } from '../../lib/rules/index.ts';
 import type { Construction, ZoneId } from '../../lib/wheel/index.ts';
 import { useWorkplace } from '../_client/Workplace.tsx';
@@ -30,15 +30,11 @@ export function UnrolledRim({
 }) {
   const { register } = useWorkplace();
   const groups = useMemo(() => {
-    const then = state.opened?.at;
-    const there =
-      parts ??
-      (state.wheel === null ? new Map<string, ComponentState>() : componentsIn(state.wheel, register, then));
-    const slots = new Map([...there].map(([slot, { id }]) => [id, slot]));
+    const slots = new Map([...(parts ?? [])].map(([slot, { id }]) => [id, slot]));
     const slotName = (component: string) =>
       slots.get(component) ??
-      register.components.get(component)?.fitments.findLast((stay) => stay.wheel === state.wheel)?.slot ??
-      'part in no slot';
+      slotAt(register, component, state.wheel, state.submission?.at ?? state.opened?.at ?? '') ??
+      NO_SLOT;
     return unroll(construction, state, slotName, verdict);
   }, [construction, state, parts, register, verdict]);
   return (

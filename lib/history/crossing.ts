@@ -39,6 +39,18 @@ export function whereLineReaches(
   };
 }
 
+/**
+ * The least x at which one reading can be told from one taken at x = 0, one-sided (DIN 32645, decision limit; ISO 11843-2):
+ * where the line reaches the upper bound of a reading at zero. Null for a flat line.
+ */
+export function leastTold(line: Line, confidence = 0.95): number | null {
+  if (line.slope === 0) return null;
+  const { u } = lineAt(line, 0);
+  // One-sided: the same quantile as two-sided with twice the doubt.
+  const span = spanOf(line, 2 * confidence - 1);
+  return (span * Math.hypot(u, Math.sqrt(line.unitVariance))) / Math.abs(line.slope);
+}
+
 /** What a band is made of, beside its line. */
 export interface Band {
   readonly line: Pick<Line, 'centre' | 'level' | 'levelVariance' | 'slope' | 'slopeVariance'>;

@@ -1,5 +1,13 @@
+export { type CensoredMean, censoredMean, type MaybeBelow } from './censored.ts';
 export { type DutyHours, dayAtHours, hoursOn, hoursPerDay, isoDay } from './clock.ts';
-export { type Band, edgeAt, type LineReach, whereBandReaches, whereLineReaches } from './crossing.ts';
+export {
+  type Band,
+  edgeAt,
+  type LineReach,
+  leastTold,
+  whereBandReaches,
+  whereLineReaches,
+} from './crossing.ts';
 export {
   FLEET_MIN,
   type FleetSlopes,

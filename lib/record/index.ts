@@ -48,11 +48,13 @@ export {
   componentsIn,
   foldRegister,
   type InstrumentState,
+  NO_SLOT,
   type Placing,
   partWords,
   type RegisterState,
   type RepairRecord,
   type SiteState,
+  slotAt,
   type TestRecord,
   type WheelState,
 } from './register.ts';

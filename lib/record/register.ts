@@ -324,3 +324,23 @@ export function componentsIn(
   }
   return new Map([...found].map(([slot, { component }]) => [slot, component]));
 }
+
+/** What stands where a part was in no slot of the wheel. */
+export const NO_SLOT = 'part in no slot';
+
+/**
+ * The slot of a wheel that a part stood in at the moment `at`: of the stays in that wheel the one that held then, else the
+ * last one begun before, else the first one after (what was fitted may be noted late). Null where it never was in that wheel.
+ */
+export function slotAt(
+  register: RegisterState,
+  component: string,
+  wheel: string | null,
+  at: string,
+): string | null {
+  const part = register.components.get(componentBehind(register, component));
+  const stays = part?.fitments.filter((stay) => stay.wheel === wheel) ?? [];
+  const begun = stays.filter(({ from }) => from <= at);
+  const held = begun.findLast(({ until }) => until === null || at < until);
+  return (held ?? begun.at(-1) ?? stays[0])?.slot ?? null;
+}

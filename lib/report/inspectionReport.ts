@@ -7,9 +7,11 @@ import {
   gateQuestions,
   type InspectionState,
   type Names,
+  NO_SLOT,
   partWords,
   placeWords,
   type RegisterState,
+  slotAt,
   type WheelState,
 } from '../record/index.ts';
 import { measuredBlind, settledParts, submittedParts } from '../review/index.ts';
@@ -165,10 +167,10 @@ function partsOf(told: Told, verdict: Verdict | null): ReportPart[] {
   });
 }
 
-function photosOf({ state, register, sizeWords }: Told): ReportPhoto[] {
+function photosOf({ state, wheel, register, sizeWords }: Told): ReportPhoto[] {
   const marks = [...state.marks.values()].map(({ value }) => value);
   const photos = [...state.photos.values()].map(({ value, at }) => {
-    const slot = register.components.get(value.component)?.fitments.at(-1)?.slot ?? 'part';
+    const slot = slotAt(register, value.component, wheel.id, at) ?? NO_SLOT;
     const clock = value.clock === null ? '' : `, ${value.clock} o’clock`;
     return {
       photo: value.photo,

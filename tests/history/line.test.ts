@@ -1,6 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import type { Result } from '../../lib/base/index.ts';
-import { fitLine, lineAt, robustSlope, spanOf, whereLineReaches } from '../../lib/history/index.ts';
+import {
+  censoredMean,
+  fitLine,
+  leastTold,
+  lineAt,
+  robustSlope,
+  spanOf,
+  whereLineReaches,
+} from '../../lib/history/index.ts';
 import { caseOf } from '../support/cases.ts';
 
 /** Sources: named in the case files beside each case. */
@@ -146,6 +154,7 @@ describe('where a line reaches a value', () => {
     const other = scattered(last.inputs.x, last.inputs.y);
     const reach = whereLineReaches(other, last.inputs.reading, { targetVariance: other.unitVariance });
     near(spanOf(other, last.inputs.level) * (reach?.se ?? 0), last.expected.half_width, 5e-6);
+    near(leastTold(other, last.inputs.level) ?? undefined, last.expected.critical_value, 5e-5);
   });
 
   test('published cases D-09 and D-10: no interval without a slope, or without a spread', () => {
@@ -200,5 +209,39 @@ describe('a slope that hangs on no single reading', () => {
   test('four points, and points of one time, say nothing', () => {
     expect(robustSlope(pointsOf([1, 2, 3, 4], [1, 2, 3, 4]))).toBeNull();
     expect(robustSlope(pointsOf([1, 1, 1, 1, 1], [1, 2, 3, 4, 5]))).toBeNull();
+  });
+});
+
+describe('values of which some are only known to be less than a limit', () => {
+  const { inputs, expected, tolerance } = caseOf('D-08');
+  const readings = inputs.value.map((value: number, i: number) => ({
+    value: Math.log(value),
+    below: inputs.below_limit[i],
+  }));
+
+  test('published case D-08: mean, spread and interval of manganese', () => {
+    const found = taken(censoredMean(readings));
+    near(found.mean, expected.mean, tolerance.mean);
+    near(found.sd, expected.sd, tolerance.sd);
+    near(found.interval[0], expected.mean_ci[0], tolerance.mean_ci);
+    near(found.interval[1], expected.mean_ci[1], tolerance.mean_ci);
+    near(100 * found.belowShare, expected.percent_censored, 1e-9);
+  });
+
+  test('with nothing below, the mean and the maximum-likelihood spread', () => {
+    const found = taken(censoredMean([1, 2, 4, 9].map((value) => ({ value, below: false }))));
+    near(found.mean, 4, 1e-6);
+    near(found.sd, Math.sqrt(((4 - 1) ** 2 + (4 - 2) ** 2 + 0 + (9 - 4) ** 2) / 4), 1e-6);
+  });
+
+  test('refuses too few that were read, and says how to go on', () => {
+    const refused = censoredMean([
+      { value: 1, below: false },
+      { value: 2, below: false },
+      { value: 0.5, below: true },
+    ]);
+    expect(refused).toMatchObject({ ok: false, error: { code: 'censored-few', value: '2' } });
+    expect(censoredMean([1, 1, 1].map((value) => ({ value, below: false }))).ok).toBe(false);
+    expect(censoredMean([1, Number.NaN, 3].map((value) => ({ value, below: false }))).ok).toBe(false);
   });
 });

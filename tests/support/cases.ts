@@ -7,6 +7,8 @@ interface PublishedCase {
   inputs: any;
   // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
   expected: any;
+  // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form tolerances
+  tolerance: any;
   // biome-ignore lint/suspicious/noExplicitAny: published cases have free-form results
   recomputed: any;
 }

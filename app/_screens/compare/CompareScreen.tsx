@@ -1,7 +1,7 @@
 'use client';
 import { useMemo, useState } from 'react';
 import type { Alignment, PointPair } from '../../../lib/photo/index.ts';
-import { kinds } from '../../../lib/record/index.ts';
+import { kinds, slotAt } from '../../../lib/record/index.ts';
 import { useBook } from '../../_client/inspection.ts';
 import { usePeople } from '../../_client/people.ts';
 import { usePlace } from '../../_client/place.ts';
@@ -87,7 +87,7 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
   const dates = [dayOf(first.at), dayOf(second.at)] as const;
   const dated = useDated(pair, component);
   const rows = useMemo(() => rowsOf(laid, dated), [laid, dated]);
-  const stay = register.components.get(component ?? '')?.fitments.at(-1);
+  const slot = slotAt(register, component ?? '', second.inspection.wheel, second.at);
   const keep = async () => {
     if (laid === null || component === null || attached === undefined) return;
     await write(
@@ -107,7 +107,7 @@ function Pair({ pair }: { pair: readonly [Side, Side] }) {
   const hidden = pair.filter((side) => side.withheld !== null);
   return (
     <>
-      <Card title={`${stay?.slot ?? 'Part'}, ${attached?.zone ?? ''}: ${dates[0]} and ${dates[1]}`}>
+      <Card title={`${slot ?? 'Part'}, ${attached?.zone ?? ''}: ${dates[0]} and ${dates[1]}`}>
         {laying.state === 'waiting' ? <p role="status">{laying.what}</p> : null}
         {laying.state === 'refused' ? <ProblemNote problem={laying.problem} /> : null}
         {laid !== null && pictures === null ? <p role="status">Laying them over each other …</p> : null}

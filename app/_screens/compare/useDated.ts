@@ -9,7 +9,7 @@ import {
   sceneOfPhoto,
   sectionOfWheel,
 } from '../../../lib/photo/index.ts';
-import type { RegisterState } from '../../../lib/record/index.ts';
+import { type RegisterState, slotAt } from '../../../lib/record/index.ts';
 import { knownMeasure, sizeKnown } from '../../_client/measuring.ts';
 import { useTaken } from '../../_client/useTaken.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
@@ -46,10 +46,9 @@ function sceneOn({ inspection, photo }: Side, register: RegisterState): PhotoSce
   return sceneOfPhoto(inspection, photo, wheel === undefined ? null : sectionOfWheel(wheel));
 }
 
-/** Where a part was in the wheel of the inspection, else where it is; null: nowhere. */
-function slotOf({ inspection }: Side, component: string, register: RegisterState): string | null {
-  const stays = register.components.get(component)?.fitments ?? [];
-  return (stays.find((one) => one.wheel === inspection.wheel) ?? stays.at(-1))?.slot ?? null;
+/** Where a part was in the wheel of the inspection when it was inspected; null: nowhere. */
+function slotOf({ inspection, at }: Side, component: string, register: RegisterState): string | null {
+  return slotAt(register, component, inspection.wheel, at);
 }
 
 function rimOn(side: Side, register: RegisterState): RimScene | null {

@@ -3,10 +3,11 @@ import type { Mark } from '../../../lib/marks/index.ts';
 import { sceneOfPhoto, sectionOfWheel } from '../../../lib/photo/index.ts';
 import {
   brokenLinks,
-  componentsIn,
   type InspectionState,
   linkOf,
   type Names,
+  NO_SLOT,
+  slotAt,
 } from '../../../lib/record/index.ts';
 import { inspectionReport, type ReportPhoto } from '../../../lib/report/index.ts';
 import type { Verdict } from '../../../lib/rules/index.ts';
@@ -29,13 +30,14 @@ export interface Making {
   readonly units: UnitPreference;
 }
 
-type Slots = ReadonlyMap<string, string>;
+/** The slot that a part was in when the wheel was inspected; null: in none. */
+type SlotOf = (component: string) => string | null;
 
 /** The size of a mark as it is measured here; taken in the worker. */
-async function sizeOf({ view }: Making, state: InspectionState, slots: Slots, mark: Mark) {
+async function sizeOf({ view }: Making, state: InspectionState, slotOf: SlotOf, mark: Mark) {
   const scene = sceneOfPhoto(state, mark.photo, sectionOfWheel(view.wheel));
   if (scene === null || mark.shape.form === 'spot') return null;
-  const slot = slots.get(mark.component) ?? null;
+  const slot = slotOf(mark.component);
   const near = state.looksAtMarks.get(mark.mark)?.value ?? null;
   const placed = { shape: mark.shape, zone: mark.zone, slot, near };
   await measureFar(scene, placed);
@@ -51,12 +53,12 @@ const TRIED_PX = 200;
 async function scaleBarOf(
   making: Making,
   state: InspectionState,
-  slots: Slots,
+  slotOf: SlotOf,
   mark: Mark | undefined,
 ): Promise<ScaleBar | null> {
   if (mark === undefined) return null;
   const [x, y] = firstPoint(mark);
-  const size = await sizeOf(making, state, slots, {
+  const size = await sizeOf(making, state, slotOf, {
     ...mark,
     mark: `${mark.mark} scale`,
     shape: {
@@ -93,7 +95,7 @@ function firstPoint({ shape }: Mark): readonly [number, number] {
 async function photoPicture(
   making: Making,
   state: InspectionState,
-  slots: Slots,
+  slotOf: SlotOf,
   { photo, marks }: ReportPhoto,
 ): Promise<PagePicture | null> {
   const { store, site } = making.workplace;
@@ -105,7 +107,7 @@ async function photoPicture(
   const url = blob == null ? `/api/v1/photos/${photo}/2048?site=${site.id}` : URL.createObjectURL(blob);
   try {
     const drawn = marks.map(({ mark }) => mark);
-    return await photoWithMarks(url, originalPx, drawn, await scaleBarOf(making, state, slots, drawn[0]));
+    return await photoWithMarks(url, originalPx, drawn, await scaleBarOf(making, state, slotOf, drawn[0]));
   } catch (error) {
     // The report says at its place that the photo could not be had.
     console.warn(`Photo ${photo.slice(0, 8)} is left out of the report: ${errorText(error)}`);
@@ -141,11 +143,11 @@ export async function pagesOf(
 ): Promise<InspectionPages> {
   const { view, workplace, names, units } = making;
   const { register } = workplace;
-  const there = componentsIn(view.wheel.id, register, state.submission?.at ?? state.opened?.at);
-  const slots = new Map([...there].map(([slot, { id }]) => [id, slot]));
+  const then = state.submission?.at ?? state.opened?.at ?? '';
+  const slotOf = (id: string) => slotAt(register, id, view.wheel.id, then);
   const words = new Map<Mark, string>();
   for (const { value } of state.marks.values()) {
-    const size = await sizeOf(making, state, slots, value);
+    const size = await sizeOf(making, state, slotOf, value);
     if (size !== null) words.set(value, measureText(size.quantity, size.value, size.u, units));
   }
   const sizeWords = (mark: Mark) => words.get(mark) ?? '';
@@ -157,11 +159,11 @@ export async function pagesOf(
     chain: await chainOf(making, state.id),
     pictures: {
       drawings,
-      unrolled: unroll(view.construction, state, (id) => slots.get(id) ?? 'part in no slot', verdict),
+      unrolled: unroll(view.construction, state, (id) => slotOf(id) ?? NO_SLOT, verdict),
       photo: (photo) => {
         photos += 1;
         onPhoto(photos, report.photos.length);
-        return photoPicture(making, state, slots, photo);
+        return photoPicture(making, state, slotOf, photo);
       },
     },
   };

@@ -1,5 +1,5 @@
 'use client';
-import type { InspectionState, WheelState } from '../../../lib/record/index.ts';
+import { type InspectionState, NO_SLOT, slotAt, type WheelState } from '../../../lib/record/index.ts';
 import {
   restsOnDemonstration,
   settledParts,
@@ -156,24 +156,30 @@ function Calls({ inspection }: { inspection: InspectionState }) {
 
 function PhotoGrid({ inspection }: { inspection: InspectionState }) {
   const place = usePlace();
-  const photos = [...inspection.photos.values()].map(({ value }) => value);
+  const photos = [...inspection.photos.values()];
   const { register } = useWorkplace();
-  const slotOf = (component: string) => register.components.get(component)?.fitments.at(-1)?.slot ?? 'part';
   return (
     <Card title={`Photos (${photos.length})`}>
       {photos.length === 0 ? <Empty>No photos in this inspection.</Empty> : null}
       <ul className={classes.zones}>
-        {photos.map((photo) => (
-          <li key={photo.photo}>
-            <button type="button" className={classes.thumb} onClick={() => place.go({ photo: photo.photo })}>
-              <PhotoThumb sha256={photo.photo} name={`${slotOf(photo.component)}, ${photo.zone}`} />
-              <span>
-                {slotOf(photo.component)}, {photo.zone}
-              </span>
-            </button>
-            <CompareWith inspection={inspection.id} photo={photo.photo} />
-          </li>
-        ))}
+        {photos.map(({ value: photo, at }) => {
+          const slot = slotAt(register, photo.component, inspection.wheel, at) ?? NO_SLOT;
+          return (
+            <li key={photo.photo}>
+              <button
+                type="button"
+                className={classes.thumb}
+                onClick={() => place.go({ photo: photo.photo })}
+              >
+                <PhotoThumb sha256={photo.photo} name={`${slot}, ${photo.zone}`} />
+                <span>
+                  {slot}, {photo.zone}
+                </span>
+              </button>
+              <CompareWith inspection={inspection.id} photo={photo.photo} />
+            </li>
+          );
+        })}
       </ul>
     </Card>
   );

@@ -1,7 +1,7 @@
 'use client';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { counted } from '../../../lib/base/index.ts';
-import { componentsIn, type InspectionState, type WheelState } from '../../../lib/record/index.ts';
+import { type InspectionState, NO_SLOT, slotAt, type WheelState } from '../../../lib/record/index.ts';
 import { usePlace } from '../../_client/place.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Card, Empty, Field, When } from '../../_ui/kit.tsx';
@@ -21,7 +21,7 @@ interface ZonePhoto {
 /** Photos of a wheel by what they show: slot and zone, each oldest first. */
 function byZone(
   inspections: readonly InspectionState[],
-  slotOf: (inspection: InspectionState, component: string) => string,
+  slotOf: (component: string, at: string) => string,
 ): Map<string, ZonePhoto[]> {
   const zones = new Map<string, ZonePhoto[]>();
   for (const inspection of [...inspections].reverse()) {
@@ -29,7 +29,7 @@ function byZone(
     for (const { value } of inspection.marks.values())
       marks.set(value.photo, (marks.get(value.photo) ?? 0) + 1);
     for (const { value, at } of inspection.photos.values()) {
-      const key = `${slotOf(inspection, value.component)}, ${value.zone}`;
+      const key = `${slotOf(value.component, at)}, ${value.zone}`;
       const { photo, component, clock } = value;
       const shown = { inspection: inspection.id, photo, component, clock, at };
       const photos = zones.get(key) ?? [];
@@ -49,25 +49,10 @@ export function PhotosByZone({
   inspections: readonly InspectionState[];
 }) {
   const { register } = useWorkplace();
-  const zones = useMemo(() => {
-    const slots = new Map(
-      inspections.map((one) => [
-        one.id,
-        new Map(
-          [...componentsIn(wheel.id, register, one.submission?.at ?? one.opened?.at)].map(
-            ([slot, { id }]) => [id, slot] as const,
-          ),
-        ),
-      ]),
-    );
-    return byZone(
-      inspections,
-      ({ id }, component) =>
-        slots.get(id)?.get(component) ??
-        register.components.get(component)?.fitments.findLast((stay) => stay.wheel === wheel.id)?.slot ??
-        'part in no slot',
-    );
-  }, [wheel.id, inspections, register]);
+  const zones = useMemo(
+    () => byZone(inspections, (component, at) => slotAt(register, component, wheel.id, at) ?? NO_SLOT),
+    [wheel.id, inspections, register],
+  );
   const names = [...zones.keys()].sort();
   const [only, setOnly] = useState('');
   const count = [...zones.values()].reduce((sum, photos) => sum + photos.length, 0);
