@@ -4,6 +4,7 @@ import { greyPhoto } from '../../lib/imaging/browser/grey.ts';
 import { alignPhotos, loadCv, type RimScenes } from '../../lib/imaging/vision/index.ts';
 import {
   type Alignment,
+  knownPixels,
   mapAtSize,
   type PhotoMap,
   type PictureSize,
@@ -15,7 +16,7 @@ import {
 export interface LaidPictures {
   readonly first: ImageBitmap;
   readonly second: ImageBitmap;
-  /** The second photo laid over the first; see-through where it shows nothing. */
+  /** The second photo laid over the first; see-through where it shows nothing, hatched where nothing bears it out. */
   readonly over: ImageBitmap;
   /** Grey where both are equally bright, darker where the second one is darker. */
   readonly difference: ImageBitmap;
@@ -66,6 +67,22 @@ function differenceOf(first: Raster, over: Raster, inside: Uint8Array): ImageDat
   return out;
 }
 
+/** Width of a hatch and of the space between, px. */
+const HATCH_PX = 7;
+
+/** A picture dimmed and hatched where nothing is known. */
+function hatched({ widthPx, heightPx, values }: Raster, known: Uint8Array): ImageData {
+  const out = new ImageData(Uint8ClampedArray.from(values), widthPx, heightPx);
+  for (let y = 0; y < heightPx; y += 1)
+    for (let x = 0; x < widthPx; x += 1) {
+      const pixel = y * widthPx + x;
+      if (known[pixel] === 1) continue;
+      const share = Math.floor((x + y) / HATCH_PX) % 2 === 0 ? 0.2 : 0.5;
+      for (let c = 0; c < 3; c += 1) out.data[4 * pixel + c] = (values[4 * pixel + c] ?? 0) * share;
+    }
+  return out;
+}
+
 const aligner = {
   /** `rims` is what the record says of the rim, in px of the originals; `sizes` are theirs. */
   async align(
@@ -82,10 +99,10 @@ const aligner = {
     const [one, other] = await Promise.all([rasterOf(first, widthMostPx), rasterOf(second, widthMostPx)]);
     const small = mapAtSize(map, sizeOf(one.raster), sizeOf(other.raster));
     const { raster, inside } = warped(other.raster, small);
-    const over = await createImageBitmap(
-      new ImageData(Uint8ClampedArray.from(raster.values), raster.widthPx, raster.heightPx),
-    );
-    const difference = await createImageBitmap(differenceOf(one.raster, raster, inside));
+    const known = knownPixels(small);
+    const over = await createImageBitmap(hatched(raster, known));
+    const told = inside.map((one, pixel) => one & (known[pixel] ?? 0));
+    const difference = await createImageBitmap(differenceOf(one.raster, raster, told));
     const laid: LaidPictures = { first: one.bitmap, second: other.bitmap, over, difference };
     return transfer(laid, [laid.first, laid.second, laid.over, laid.difference]);
   },

@@ -1,13 +1,5 @@
 import { mapPoints, type PointPx, type Shape } from '../marks/index.ts';
-import {
-  isInside,
-  isKnownAt,
-  mapBack,
-  mapPoint,
-  mapThrough,
-  type PhotoMap,
-  type Point,
-} from '../photo/index.ts';
+import { isInside, isKnownAt, mapBack, mapThrough, type PhotoMap, type Point } from '../photo/index.ts';
 import type { PhotosAligned } from '../record/index.ts';
 
 /** Which way a mark is taken: from the first photo of a map to the second, or back. */
@@ -39,27 +31,34 @@ export function takenOver(map: PhotoMap, at: Point, way: Way): PointPx | null {
 /** A shape as it lies on the other photo, and whether the other photo shows the place. */
 export interface LaidOver {
   readonly shape: Shape;
-  /** True where every point lies in the other photo and the map says something there. */
+  /** True where the shape lies in the other photo and the map says something of `SHOWN_SHARE` of its points. */
   readonly shown: boolean;
 }
 
+/** Of so many of a shape’s points something must be known; a few may lie where little is to be told by. Own choice. */
+const SHOWN_SHARE = 2 / 3;
+
 /**
- * A shape taken to the other photo, point by point. Where the map says nothing of a point it is taken by the plane alone,
- * and the shape counts as not shown there. Null where even that gives no point.
+ * A shape taken to the other photo, point by point. Where the map says nothing of a point, it goes with its neighbours. Null
+ * where a point comes to lie nowhere.
  */
 export function shapeOver(map: PhotoMap, shape: Shape, way: Way): LaidOver | null {
-  let [shown, lost] = [true, false];
+  let [points, known, beside, lost] = [0, 0, false, false];
   const other = way === 'forth' ? map.to : map.from;
   const moved = mapPoints(shape, (at) => {
-    const over = takenOver(map, at, way) ?? byPlane(map, at, way);
+    points += 1;
+    const sure = takenOver(map, at, way);
+    const over = sure ?? unsure(map, at, way);
     if (over === null) {
       lost = true;
       return at;
     }
-    if (takenOver(map, at, way) === null || !isInside(other, over)) shown = false;
+    if (sure !== null) known += 1;
+    if (!isInside(other, over)) beside = true;
     return over;
   });
   if (lost) return null;
+  const shown = !beside && known >= SHOWN_SHARE * points;
   if (moved.form !== 'band' || shape.form !== 'band') return { shape: moved, shown };
   return {
     shape: { ...moved, widthPx: shape.widthPx * stretchOf(shape.centreLine, moved.centreLine) },
@@ -70,9 +69,8 @@ export function shapeOver(map: PhotoMap, shape: Shape, way: Way): LaidOver | nul
 /** Beyond this a point is of no use on any photo, px. */
 const FAR_PX = 90_000;
 
-function byPlane(map: PhotoMap, at: Point, way: Way): PointPx | null {
-  const there =
-    way === 'forth' ? mapPoint(map.homography, at) : mapBack({ ...map, net: null, back: null }, at);
+function unsure(map: PhotoMap, at: Point, way: Way): PointPx | null {
+  const there = way === 'forth' ? mapThrough(map, at) : mapBack(map, at);
   if (there === null) return null;
   const [x, y] = there;
   return Math.abs(x) < FAR_PX && Math.abs(y) < FAR_PX ? [x, y] : null;

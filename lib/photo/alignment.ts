@@ -21,7 +21,7 @@ export interface Alignment {
   readonly p95Px: number | null;
   /** Places that agree with the map. */
   readonly inliers: number;
-  /** Share of the first photo that the second one shows, 0 to 1. */
+  /** Share of the first photo that is told to be found again in the second one, 0 to 1. */
   readonly overlapShare: number;
 }
 

@@ -116,4 +116,4 @@ export { knownRectangles, locateReference, referenceSizeMm, scalePoints } from '
 export { sceneOfPhoto, sectionOfWheel } from './scene.ts';
 export type { CrackWays, SizeTaken } from './sizing.ts';
 export { type SpanSnap, snapSpan } from './spanEnds.ts';
-export { type Raster, warped } from './warp.ts';
+export { knownPixels, type Raster, warped } from './warp.ts';

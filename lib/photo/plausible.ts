@@ -1,5 +1,5 @@
 import type { Point } from './homography.ts';
-import { isInside, mapThrough, type PhotoMap } from './photoMap.ts';
+import { isInside, isKnownAt, mapThrough, type PhotoMap } from './photoMap.ts';
 
 /** What a map between two photos of one place does to a small square: limits of our own choice. */
 export const PLAUSIBLE = {
@@ -49,13 +49,13 @@ export function isPlausible(map: PhotoMap, near: readonly Point[]): boolean {
 
 const ACROSS = 40;
 
-/** Share of the first picture that the second one shows as well, 0 to 1. */
+/** Share of the first picture that is told to be found again in the second one, 0 to 1. */
 export function overlapOf(map: PhotoMap): number {
   let inside = 0;
   for (let k = 0; k < ACROSS; k += 1)
     for (let i = 0; i < ACROSS; i += 1) {
       const at: Point = [((i + 0.5) / ACROSS) * map.from.widthPx, ((k + 0.5) / ACROSS) * map.from.heightPx];
-      if (isInside(map.to, mapThrough(map, at))) inside += 1;
+      if (isKnownAt(map, at) && isInside(map.to, mapThrough(map, at))) inside += 1;
     }
   return inside / ACROSS ** 2;
 }

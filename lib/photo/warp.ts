@@ -1,4 +1,4 @@
-import { mapThrough, type PhotoMap } from './photoMap.ts';
+import { isKnownAt, mapThrough, type PhotoMap } from './photoMap.ts';
 
 /** Values of a picture, row by row, `channels` of them for each pixel, 0 to 255. */
 export interface Raster {
@@ -43,6 +43,25 @@ export function warped(second: Raster, map: PhotoMap): { raster: Raster; inside:
     }
   }
   return { raster: { widthPx, heightPx, channels, values }, inside };
+}
+
+const BLOCK_PX = 4;
+
+/** 1 for each pixel of the first picture where the map says something, to within a block of 4 × 4. */
+export function knownPixels(map: PhotoMap): Uint8Array {
+  const { widthPx, heightPx } = map.from;
+  const known = new Uint8Array(widthPx * heightPx);
+  for (let top = 0; top < heightPx; top += BLOCK_PX)
+    for (let left = 0; left < widthPx; left += BLOCK_PX) {
+      const middle = [
+        Math.min(left + BLOCK_PX / 2, widthPx - 1),
+        Math.min(top + BLOCK_PX / 2, heightPx - 1),
+      ] as const;
+      if (!isKnownAt(map, middle)) continue;
+      for (let y = top; y < Math.min(top + BLOCK_PX, heightPx); y += 1)
+        known.fill(1, y * widthPx + left, y * widthPx + Math.min(left + BLOCK_PX, widthPx));
+    }
+  return known;
 }
 
 function sample(

@@ -25,11 +25,16 @@ export async function writer(context: BrowserContext) {
   return {
     me,
     site,
-    async write<B extends z.ZodType>(kind: Kind<B>, subject: string, body: z.input<B>): Promise<void> {
+    async write<B extends z.ZodType>(
+      kind: Kind<B>,
+      subject: string,
+      body: z.input<B>,
+      at = new Date().toISOString(),
+    ): Promise<void> {
       const entry = makeEntry(kind, subject, body, {
         id: v7(),
         site,
-        at: new Date().toISOString(),
+        at,
         author: me.person.id,
         device: 'tests',
       });

@@ -104,7 +104,9 @@ export function tablesJob(): void {
   test('once named among the limits in force, it decides', async () => {
     await lead.goto('/site');
     await lead.getByLabel(new RegExp(`^${EDITION}`)).check();
+    await lead.getByText('Changed here, not in force yet.').waitFor();
     await lead.getByRole('button', { name: 'Put in force' }).click();
+    await lead.getByText('This is in force.').waitFor();
     await lead.getByText('All sent').waitFor();
     await lead.goto('/tables');
     await lead.getByText('approved, in force').waitFor();

@@ -34,8 +34,9 @@ export function LaidHow({
         {medianPx === null || p95Px === null
           ? 'How far off it is cannot be told: no point was left over.'
           : `Places that were left out are missed by ${far(medianPx)} in the middle; 95 of 100 by less than ${far(p95Px)}.`}{' '}
-        The {way === 'forth' ? 'later' : 'earlier'} photo shows {Math.round(overlapShare * 100)} % of the{' '}
-        {way === 'forth' ? 'earlier' : 'later'} one.
+        Of the {way === 'forth' ? 'earlier' : 'later'} photo {Math.round(overlapShare * 100)} % is found again
+        in the {way === 'forth' ? 'later' : 'earlier'} one; the rest of that is hatched and must not be
+        compared.
       </p>
       {kept === null ? (
         <p>Nobody has kept it yet.</p>
@@ -47,7 +48,7 @@ export function LaidHow({
       <Caution kind="note">
         {method === 'rim surface'
           ? 'It follows our own section of the rim. Where that differs from the metal, and on anything else in the photo, marks can lie beside where they belong: look before you call a mark new or gone.'
-          : 'It follows the surface that most places lie on. Behind a step, and down in a groove, marks can lie several millimetres beside where they belong: look before you call a mark new or gone.'}
+          : 'Close beside a step, and where there is little to be told by, marks can lie some millimetres beside where they belong: look before you call a mark new or gone.'}
       </Caution>
       <div className={classes.row}>
         {onKeep === null ? null : <Button onClick={onKeep}>Keep it in the record of the part</Button>}

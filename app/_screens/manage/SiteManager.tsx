@@ -47,6 +47,13 @@ function Tables() {
   const [keepLocation, setKeepLocation] = useState(siteState?.keepLocation ?? false);
   const choose = (table: string, chosen: boolean) =>
     setTables(chosen ? [...tables, table] : tables.filter((one) => one !== table));
+  const inForce = siteState?.tables ?? [];
+  const unchanged =
+    siteState !== undefined &&
+    name === siteState.name &&
+    keepLocation === siteState.keepLocation &&
+    tables.length === inForce.length &&
+    tables.every((table) => inForce.includes(table));
   const submit = (event: FormEvent) => {
     event.preventDefault();
     void write(kinds.siteDescribed, site.id, {
@@ -103,7 +110,8 @@ function Tables() {
           Without a table there is no limit on file, and nothing can be kept. Drafts and editions are on the
           page <a href="/tables">Tolerance tables</a>.
         </p>
-        <Button type="submit" tone="act">
+        <p role="status">{unchanged ? 'This is in force.' : 'Changed here, not in force yet.'}</p>
+        <Button type="submit" tone="act" disabled={unchanged}>
           Put in force
         </Button>
       </form>

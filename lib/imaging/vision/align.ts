@@ -36,6 +36,8 @@ export const BORNE_OUT = {
   patchesMin: 40,
   /** … as a share of all patches with contrast where the map says something. */
   patchShareMin: 0.13,
+  /** … and of those in the middle half of the first photo: there the zone is, beside it the floor may lie that many photos share. */
+  middleShareMin: 0.12,
   /** Their median miss, px of the copies. */
   medianPxMax: 2,
   /** This share of them comes back to within this, px of the copies. */
@@ -45,7 +47,10 @@ export const BORNE_OUT = {
   spreadMin: 0.03,
 } as const;
 
-/** How near the plane of the first look passes by its matches, px of the copies. */
+/**
+ * Own choices, px of the copies: how near the plane of the first look passes by its matches; how patches are looked for at
+ * each stage; by how much the last map may miss a place that still has a say (Tukey), one limit after the other.
+ */
 const PLANE_PX = 10;
 const FIRST_LIMITS_PX = [80, 40, 20, 12];
 const COARSE = { halfPx: 28, reachPx: 20, stepPx: 40 };
@@ -54,16 +59,18 @@ const FINE = { halfPx: 14, reachPx: 6, stepPx: 20 };
 const WIDE = { halfPx: 16, reachPx: 12, stepPx: 24 };
 const WIDE_LIMITS_PX = [10, 6, 4, 3];
 const BETWEEN = { halfPx: 14, reachPx: 8, stepPx: 24 };
-const BETTER_MIN = 60;
 const FINE_LIMITS_PX = [6, 4, 3];
+/** Patches from which on their lines are better than those of the first places. */
+const BETTER_MIN = 60;
 const isSureBothWays = ({ weight: [xx, , yy] }: Match) => Math.min(xx, yy) > 0.25;
 
 /**
  * Lays two photos of one place over each other by what both show: places found again (AKAZE features whose neighbours
- * moved alike), a plane through most of them, a net for what is round, then patches matched by correlation. How far it is
- * off is told by patches that were left out of it. Where the record tells how both photos’ rims stand, it goes over their
- * surface instead, if that agrees with the places. The pictures may be smaller copies: `sizes` are those of the originals. Scale cards are left out, as they lie elsewhere each time. Refused
- * unless borne out: two photos of different places have next to nothing in common.
+ * moved alike), a plane through most of them, a net for what is round, a search along epipolar lines for what is stepped,
+ * then patches matched by correlation. How far it is off is told by patches that were left out of it. Where the record
+ * tells how both photos’ rims stand, it goes over their surface instead, if that agrees with the places. The pictures may
+ * be smaller copies: `sizes` are those of the originals. Scale cards are left out, as they lie elsewhere each time.
+ * Refused unless borne out: two photos of different places have next to nothing in common.
  */
 export function alignPhotos(
   cv: Cv,
@@ -211,7 +218,22 @@ function knownWhereAgreed(
     });
     return tried < triedMin || (agreed >= least && agreed >= share * tried);
   });
-  return { ...map, net: { ...net, known } };
+  return { ...map, net: { ...net, known: withoutHoles(known, net.columns) } };
+}
+
+/** Known neighbours from which a node between them counts as known too, of eight. */
+const CLOSED_BY = 6;
+
+function withoutHoles(known: readonly boolean[], columns: number): boolean[] {
+  return known.map((one, node) => {
+    if (one) return true;
+    const x = node % columns;
+    let around = 0;
+    for (let dy = -1; dy <= 1; dy += 1)
+      for (let dx = -1; dx <= 1; dx += 1)
+        if (x + dx >= 0 && x + dx < columns && known[node + dy * columns + dx] === true) around += 1;
+    return around >= CLOSED_BY;
+  });
 }
 
 function atOriginal({ from, to }: Match, factorFrom: number, factorTo: number): PointPair {
@@ -258,6 +280,8 @@ function notBorneOut(
         );
   if (good.length < BORNE_OUT.patchesMin || good.length < BORNE_OUT.patchShareMin * known.length)
     return refused('agreement', good.length, 'Laid over each other the two photos do not show the same');
+  if (shareInMiddle(map.from, patches, good) < BORNE_OUT.middleShareMin)
+    return refused('middle', good.length, 'What both photos show lies beside the middle, such as the floor');
   if (median === null || median > BORNE_OUT.medianPxMax)
     return refused('error', median, 'Laid over each other the two photos stay apart');
   if (spreadOf(good) < BORNE_OUT.spreadMin * Math.max(map.from.widthPx, map.from.heightPx))
@@ -271,6 +295,18 @@ function notBorneOut(
   return folds || !isPlausible({ ...map, net: null }, places)
     ? refused('shape', map.homography, 'Laid over each other one photo would be mirrored, folded or torn')
     : null;
+}
+
+/** Share of the patches tried in the middle half of the first photo that are found where the map says. */
+function shareInMiddle(
+  { widthPx, heightPx }: PictureSize,
+  tried: readonly Patch[],
+  good: readonly Match[],
+): number {
+  const inMiddle = ([x, y]: Point) =>
+    Math.abs(x / widthPx - 0.5) < 0.25 && Math.abs(y / heightPx - 0.5) < 0.25;
+  const count = tried.filter(({ at }) => inMiddle(at)).length;
+  return count === 0 ? 0 : good.filter(({ from }) => inMiddle(from)).length / count;
 }
 
 function refused(what: string, value: unknown, message: string): Result<never, Problem> {
