@@ -5,11 +5,11 @@ import {
   mapThrough,
   netNodes,
   type PhotoMap,
-  type PictureSize,
   type Point,
   type PointPair,
   warped,
 } from '../../photo/index.ts';
+import { COST_MAX, censusOf, UNSEEN, windowCost } from './census.ts';
 import type { Epipolar } from './epipolar.ts';
 import type { Looked } from './features.ts';
 
@@ -29,10 +29,6 @@ export const FROM_FAR: readonly Pass[] = [
 ];
 export const FROM_NEAR: readonly Pass[] = [{ shrink: 1, cellPx: 4, reachPx: 8, labelPx: 1, onLines: false }];
 const labelsOf = ({ reachPx, labelPx }: Pass) => (2 * reachPx) / labelPx + 1;
-/** Window of the census (Zabih and Woodfill 1994): pairs of the middle and these neighbours, px of the smaller copies. */
-const CENSUS_X = 4;
-const CENSUS_Y = 3;
-const WINDOW = 2;
 /** Penalties for a neighbour that lies one step and more steps aside, as shares of the worst cost. */
 const NEXT_SHARE = 0.07;
 const JUMP_SHARE = 0.3;
@@ -129,56 +125,6 @@ function gridOf({ picture }: Looked, map: PhotoMap, { lineOf }: Epipolar, pass: 
   return grid;
 }
 
-interface Bits {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly low: Uint32Array;
-  readonly high: Uint32Array;
-}
-
-/** Which neighbours are darker than the middle, two words of bits for each px of a smaller copy. */
-function censusOf(
-  values: Uint8Array | Uint8ClampedArray,
-  { widthPx, heightPx }: PictureSize,
-  shrink: number,
-): Bits {
-  const [w, h] = [Math.floor(widthPx / shrink), Math.floor(heightPx / shrink)];
-  const half = new Float32Array(w * h);
-  for (let y = 0; y < h * shrink; y += 1)
-    for (let x = 0; x < w * shrink; x += 1) {
-      const small = Math.floor(y / shrink) * w + Math.floor(x / shrink);
-      half[small] = (half[small] as number) + (values[y * widthPx + x] as number);
-    }
-  const [low, high] = [new Uint32Array(w * h), new Uint32Array(w * h)];
-  for (let y = CENSUS_Y; y < h - CENSUS_Y; y += 1)
-    for (let x = CENSUS_X; x < w - CENSUS_X; x += 1) {
-      const here = half[y * w + x] ?? 0;
-      let [bits, under, over] = [0, 0, 0];
-      for (let v = -CENSUS_Y; v <= CENSUS_Y; v += 1)
-        for (let u = -CENSUS_X; u <= CENSUS_X; u += 1) {
-          if (u === 0 && v === 0) continue;
-          const darker = (half[(y + v) * w + x + u] ?? 0) < here ? 1 : 0;
-          if (bits < 31) under |= darker << bits;
-          else over |= darker << (bits - 31);
-          bits += 1;
-        }
-      low[y * w + x] = under;
-      high[y * w + x] = over;
-    }
-  return { widthPx: w, heightPx: h, low, high };
-}
-
-const BITS = (2 * CENSUS_X + 1) * (2 * CENSUS_Y + 1) - 1;
-const COST_MAX = BITS * (WINDOW + 1) ** 2;
-/** Cost of a place that the second photo does not show: as good as chance. */
-const UNSEEN = COST_MAX / 2;
-
-function ones(bits: number): number {
-  let n = bits - ((bits >>> 1) & 0x55555555);
-  n = (n & 0x33333333) + ((n >>> 2) & 0x33333333);
-  return (((n + (n >>> 4)) & 0x0f0f0f0f) * 0x01010101) >>> 24;
-}
-
 interface Costs {
   readonly values: Uint16Array;
   /** Cells that may be used at all. */
@@ -217,20 +163,6 @@ function costsOf(
     }
   }
   return { values, usable };
-}
-
-function windowCost(a: Bits, b: Bits, x: number, y: number, tx: number, ty: number): number {
-  const edge = WINDOW + CENSUS_X;
-  const open = (u: number, v: number, { widthPx, heightPx }: Bits) =>
-    u >= edge && v >= edge && u < widthPx - edge && v < heightPx - edge;
-  if (!open(x, y, a) || !open(tx, ty, b)) return UNSEEN;
-  let cost = 0;
-  for (let v = -WINDOW; v <= WINDOW; v += 2)
-    for (let u = -WINDOW; u <= WINDOW; u += 2) {
-      const [i, k] = [(y + v) * a.widthPx + x + u, (ty + v) * b.widthPx + tx + u];
-      cost += ones((a.low[i] ?? 0) ^ (b.low[k] ?? 0)) + ones((a.high[i] ?? 0) ^ (b.high[k] ?? 0));
-    }
-  return cost;
 }
 
 const WAYS = [
