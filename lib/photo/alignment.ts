@@ -37,7 +37,8 @@ export const PAIRS_MAX = 20;
 
 /**
  * Lays two photos over each other by pairs of points picked by hand: three give an affine map, four or more a homography.
- * With more than needed each pair is left out in turn, and the map through the others tells how far it is missed. Fails
+ * With more than needed each pair is left out in turn, and the map through the others tells how far it is missed, where they
+ * fix one. Fails
  * with fewer than three, with points on one line, and where the map mirrors or tears the photo.
  */
 export function alignByPoints(
@@ -82,10 +83,18 @@ export function alignByPoints(
   });
 }
 
+/** Of four points no three may lie so near one line, or the map through them says nothing of other places. */
+const FOUR_MIN = 0.1;
+
+const isSlim = (points: readonly Point[]) =>
+  points.length === 4 && points.some((_, i) => slimness(points.filter((__, k) => k !== i)) < FOUR_MIN);
+
 function leftOutMisses(pairs: readonly PointPair[]): number[] {
   if (pairs.length <= 4) return [];
   return pairs.flatMap((left) => {
-    const others = mapOf(pairs.filter((pair) => pair !== left));
+    const kept = pairs.filter((pair) => pair !== left);
+    if (isSlim(kept.map(({ from }) => from)) || isSlim(kept.map(({ to }) => to))) return [];
+    const others = mapOf(kept);
     if (!others.ok) return [];
     const [x, y] = mapPoint(others.value, left.from);
     return [Math.hypot(x - left.to[0], y - left.to[1])];

@@ -63,6 +63,23 @@ describe('two photos laid over each other by hand', () => {
     expect(off.value.p95Px).toBeGreaterThan(15);
   });
 
+  it('tells nothing by four points of which three lie on one line, as corners and the middle leave them', () => {
+    const corners: Point[] = [
+      [100, 100],
+      [1500, 100],
+      [1500, 1100],
+      [100, 1100],
+    ];
+    const shaken = pairsOf([...corners, [800, 600]]).map(({ from, to }, i) => ({
+      from,
+      to: [to[0] + (i % 2 === 0 ? 2 : -2), to[1] + (i % 3) - 1] as const,
+    }));
+    const laid = alignByPoints(SIZE, SIZE, shaken);
+    if (!laid.ok) throw new Error(laid.error.message);
+    // Only the one without the middle tells: a hand’s tremor, not thousands of px.
+    expect(laid.value.p95Px).toBeLessThan(6);
+  });
+
   it.each<[string, readonly Point[], Homography]>([
     ['two pairs', CORNERS.slice(0, 2), TILTED],
     [

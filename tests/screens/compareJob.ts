@@ -181,6 +181,8 @@ export function compareJob(): void {
     await page.getByText('5 pairs picked.').waitFor();
     await page.getByRole('button', { name: 'Lay them over each other' }).click();
     await page.getByText('Laid by 5 pairs of points picked by hand.').waitFor();
+    await page.getByText(/left out are missed by \d{1,2}\.\d px/).waitFor();
+    await page.getByText('It follows one plane').waitFor();
     await page.getByRole('button', { name: 'Keep it in the record of the part' }).click();
     await page.getByText(/^Kept by /).waitFor();
     await page.reload();

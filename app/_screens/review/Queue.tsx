@@ -2,11 +2,12 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import { kinds } from '../../../lib/record/index.ts';
+import { bundledTables, isDemonstration } from '../../../lib/tolerances/index.ts';
 import { now } from '../../_client/device.ts';
 import { useMembers, usePeople } from '../../_client/people.ts';
 import { useWorkplace } from '../../_client/Workplace.tsx';
 import { Frame } from '../../_ui/Frame.tsx';
-import { Button, Empty, ProblemNote } from '../../_ui/kit.tsx';
+import { Button, DemonstrationLimits, Empty, ProblemNote } from '../../_ui/kit.tsx';
 import { byMachine } from '../../_ui/machines.ts';
 import { QueueFilters } from './QueueFilters.tsx';
 import { QueueKeys } from './QueueKeys.tsx';
@@ -137,6 +138,7 @@ function Lines() {
       {problem === null ? null : <ProblemNote problem={problem} />}
       {lines === null && problem === null ? <p>Fetching …</p> : null}
       {lines?.length === 0 ? <Nothing asked={asked} onAsk={ask} /> : null}
+      <OnDemonstration />
       <ul className={classes.list} ref={list} aria-label={STATUS_WORDS[asked.status]}>
         {(lines ?? []).map((line) => (
           <QueueRow
@@ -156,6 +158,15 @@ function Lines() {
       <OrderWords />
     </div>
   );
+}
+
+/** Classes may rest on invented limits also where the site itself is not called a demonstration. */
+function OnDemonstration() {
+  const { siteState, tables } = useWorkplace();
+  const named = siteState?.tables ?? [];
+  const known = [...bundledTables, ...tables.tables.map(({ table }) => table)];
+  const rests = known.some((table) => named.includes(table.table) && isDemonstration(table));
+  return rests && siteState?.demonstration !== true ? <DemonstrationLimits /> : null;
 }
 
 /** What the order rests on; own choices are called so. */
