@@ -129,6 +129,7 @@ export function reviewJob(given: () => Submitted): void {
     await openFromQueue(other);
     expect(found(await otherWire.text(), [...FIGURES, SECOND])).toEqual([]);
     await allSent(other);
+    await other.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     await atOther.setOffline(true);
     await other.keyboard.press('r');
     await other.keyboard.type('11.85');
