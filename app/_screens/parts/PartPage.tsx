@@ -57,6 +57,15 @@ export function PartPage({ part }: { part: ComponentState }) {
             <PhotoThumb sha256={part.stampPhoto} name="the stamps" />
           )}
         </div>
+        {part.merged.map((id) => {
+          const record = register.components.get(id);
+          return (
+            <p key={id}>
+              Read together with the record of {record === undefined ? 'another part' : partWords(record)}.{' '}
+              <Button onClick={() => place.go({ id })}>Open that record</Button>
+            </p>
+          );
+        })}
         <DutyHours component={part} />
       </Card>
       <Card title="Where it was">
