@@ -264,11 +264,16 @@ function chosen({ values, usable }: Costs, sums: Float32Array, grid: Grid): Cell
 
 const shiftOf = ({ labelPx, reachPx }: Pass, label: number) => label * labelPx - reachPx;
 
-function cellNear(grid: Grid, cell: number, label: number): number | null {
+/** Where a cell’s place comes to lie on the laid copy with a label, px of the first copy. */
+function movedPlace(grid: Grid, cell: number, label: number): Point {
   const [x, y] = placeOf(grid, cell);
   const shift = shiftOf(grid, label);
-  const column = Math.floor((x + shift * (grid.alongX[cell] ?? 0)) / grid.cellPx);
-  const row = Math.floor((y + shift * (grid.alongY[cell] ?? 0)) / grid.cellPx);
+  return [x + shift * (grid.alongX[cell] ?? 0), y + shift * (grid.alongY[cell] ?? 0)];
+}
+
+function cellNear(grid: Grid, cell: number, label: number): number | null {
+  const [x, y] = movedPlace(grid, cell, label);
+  const [column, row] = [Math.floor(x / grid.cellPx), Math.floor(y / grid.cellPx)];
   return column >= 0 && row >= 0 && column < grid.columns && row < grid.rows
     ? row * grid.columns + column
     : null;
@@ -298,13 +303,8 @@ function mapOfCells(
   const pairs: PointPair[] = [];
   for (let cell = 0; cell < grid.columns * grid.rows; cell += 1) {
     if (cells.counts[cell] !== 1) continue;
-    const at = placeOf(grid, cell);
-    const shift = shiftOf(grid, cells.label[cell] as number);
-    const there = mapThrough(onLines, [
-      at[0] + shift * (grid.alongX[cell] ?? 0),
-      at[1] + shift * (grid.alongY[cell] ?? 0),
-    ]);
-    if (isInside(to, there)) pairs.push({ from: at, to: there });
+    const there = mapThrough(onLines, movedPlace(grid, cell, cells.label[cell] as number));
+    if (isInside(to, there)) pairs.push({ from: placeOf(grid, cell), to: there });
   }
   const cellsANode = (grid.columns / (NODE_COLUMNS - 1)) * (grid.rows / (NODE_ROWS - 1));
   const net = gatheredNet(from, homography, pairs, {
